@@ -1,0 +1,3 @@
+from fettlebook.cli import main
+
+raise SystemExit(main())
