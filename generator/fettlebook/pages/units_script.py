@@ -1,0 +1,21 @@
+"""The units that the browser knows: the same list as the program's, as a script."""
+
+from __future__ import annotations
+
+import json
+
+from fettlebook.tables.figures import INCH_DECIMALS, OTHER_DECIMALS, OTHER_UNIT
+from fettlebook.tables.quantities import SPELLINGS, UNITS
+
+
+def units_script() -> str:
+    """`units.js`: units with dimension, size, offset and writing; spellings; the inch-system counterpart of each."""
+    known = {
+        "units": {key: [unit.dimension, unit.factor, unit.offset, unit.written] for key, unit in UNITS.items()},
+        "spellings": SPELLINGS,
+        "other": OTHER_UNIT,
+        "otherDecimals": {**OTHER_DECIMALS, "mm": INCH_DECIMALS},
+    }
+    return (
+        "window.fettlebookUnits=" + json.dumps(known, ensure_ascii=False, separators=(",", ":"), sort_keys=True) + ";\n"
+    )

@@ -1,0 +1,71 @@
+"""Real Chromium for tests: one browser for the run, a fresh page for each test."""
+
+import json
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from fettlebook.pages.units_script import units_script
+from fettlebook.tables.catalogue import table_named
+
+ASSETS = Path(__file__).parent.parent.parent / "generator" / "fettlebook" / "pages" / "assets"
+FLAGS = [
+    "--headless", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync", *(["--no-sandbox"] if os.getuid() == 0 else []),
+]  # fmt: skip
+
+
+def chromium_path():
+    """Any Chromium on the machine; None lets Playwright use its own."""
+    for name in ("chromium", "chromium-browser", "google-chrome"):
+        if found := shutil.which(name):
+            return found
+    return None
+
+
+@pytest.fixture(scope="session")
+def browser():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page(browser):
+    context = browser.new_context(viewport={"width": 810, "height": 1080})
+    page = context.new_page()
+    yield page
+    context.close()
+
+
+@pytest.fixture
+def run_in_browser(page):
+    """Runs a table's script on many inputs: run_in_browser(name, [given, ...]) -> [{"rows": ...} or {"refused": {...}}].
+
+    `given` is by parameter name with values as read; what is missing takes the definition's default.
+    """
+
+    def run(name, givens):
+        definition = table_named(name)
+        figures = definition.browser_data() if definition.browser_data else None
+        defaults = {p.name: None if p.required else p.default for p in definition.parameters}
+        page.set_content("<!doctype html><title>t</title>")
+        page.add_script_tag(content=units_script())
+        page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
+        page.add_script_tag(content=(ASSETS / "tables" / f"{definition.browser}.js").read_text(encoding="utf-8"))
+        return page.evaluate(
+            """([name, givens, figures]) => givens.map(given => {
+                try { return fettlebook.tables[name](given, figures); }
+                catch (fault) {
+                    if (!(fault instanceof fettlebook.Refused)) throw fault;
+                    return {refused: {parameter: fault.parameter, what: fault.what, hint: fault.hint}};
+                }
+            })""",
+            json.loads(json.dumps([name, [{**defaults, **given} for given in givens], figures])),
+        )
+
+    return run

@@ -1,0 +1,41 @@
+"""The page and the program read a figure with its unit alike, and write one alike."""
+
+import random
+from pathlib import Path
+
+from fettlebook.pages.units_script import units_script
+from fettlebook.tables.figures import significant, written
+from fettlebook.tables.quantities import Unreadable, read_quantity
+
+ASSETS = Path(__file__).parents[2] / "generator" / "fettlebook" / "pages" / "assets"
+
+WRITTEN = ["12.7", "12,7 mm", "0.5 in", '1/2"', "1 1/2 in", "½ in", "1½\"", "3 thou", "1,250", "0,125", "1/0", "", "abc", "12.7.1", "5 s",
+           "5 furlongs", "1e3", "1e400", "-3 mm", "−3 mm", "+.5", "5.", "1-1/2 in", "7/8", "25 µm", "70 F", "3 / 4 in", "2 M", "1,2,3"]  # fmt: skip
+
+
+def test_reading_a_length_gives_the_same_on_page_and_in_python(page):
+    page.set_content("<!doctype html><title>t</title>")
+    page.add_script_tag(content=units_script())
+    page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
+    found = page.evaluate(
+        "texts => texts.map(t => { try { return fettlebook.readQuantity(t, 'mm') } catch (f) { return f.message } })",
+        WRITTEN,
+    )
+
+    def read(text):
+        try:
+            return read_quantity(text, "mm")
+        except Unreadable as fault:
+            return str(fault)
+
+    assert found == [read(text) for text in WRITTEN]
+
+
+def test_writing_a_number_gives_the_same_digits_on_page_and_in_python(page):
+    page.set_content("<!doctype html><title>t</title>")
+    page.add_script_tag(content=units_script())
+    page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
+    chance = random.Random(7)
+    values = [k / 8 for k in range(-2000, 2000)] + [chance.uniform(-1e4, 1e4) for _ in range(2000)]
+    assert page.evaluate("v => v.map(x => fettlebook.written(x, 2))", values) == [written(v, 2) for v in values]
+    assert page.evaluate("v => v.map(x => fettlebook.significant(x, 3))", values) == [significant(v, 3) for v in values]
