@@ -1,0 +1,129 @@
+/* A table's form: reads what is typed, refuses in words beside the field, shows the rows as they are computed. */
+(function () {
+  "use strict";
+  var form = document.querySelector("form[data-table]");
+  if (!form) return;
+  var name = form.dataset.table, compute = fettlebook.tables[form.dataset.script];
+  var figures = (window.fettlebookFigures || {})[name], columns = JSON.parse(form.querySelector(".columns").textContent);
+  var answer = form.querySelector(".form__answer"), waiting = 0;
+
+  function bounds(rules, value, text) {
+    var unit = rules.unit && fettlebook.units.units[rules.unit] ? " " + fettlebook.units.units[rules.unit][3] : "";
+    if (rules.low !== null && value < rules.low) throw new Error(text + " is below the smallest value that holds here, " + rules.low + unit);
+    if (rules.high !== null && value > rules.high) throw new Error(text + " is above the largest value that holds here, " + rules.high + unit);
+    if (rules.kind === "whole" && value !== Math.floor(value)) throw new Error(text + " is not a whole number");
+    return value;
+  }
+
+  function one(rules, text) {
+    if (rules.kind === "text" || rules.kind === "choice") return text.trim();
+    if (rules.kind === "flag") return text === "true";
+    return bounds(rules, fettlebook.readQuantity(text, rules.kind === "quantity" ? rules.unit : ""), text.trim());
+  }
+
+  function read(field) {
+    var rules = JSON.parse(field.dataset.rules), text = field.querySelector("input,select").value;
+    if (!text.trim()) {
+      if (rules.required) throw new Error("must be given" + (rules.example ? ", for example " + rules.example : ""));
+      return rules.empty;
+    }
+    if (!rules.many) return one(rules, text);
+    var by = /[,;]/.test(text) ? /[,;]/ : /\s+/;
+    return text.split(by).filter(function (part) { return part.trim(); }).map(function (part) { return one(rules, part); });
+  }
+
+  function say(field, words) {
+    var fault = field.querySelector(".fault"), input = field.querySelector("input,select");
+    fault.textContent = words || "";
+    fault.hidden = !words;
+    input.setAttribute("aria-invalid", words ? "true" : "false");
+  }
+
+  function cell(value, column) {
+    if (value === null || value === undefined) return "\u2013";
+    if (value === true) return "yes";
+    if (value === false) return "no";
+    if (Array.isArray(value)) return value.map(function (v) { return cell(v, column); }).join(" \u00d7 ");
+    if (typeof value !== "number") return String(value);
+    var other = fettlebook.units.other[column.unit];
+    if (column.significant !== null) return fettlebook.significant(value, column.significant);
+    if (column.decimals === null) return String(+value.toPrecision(12));
+    if (other && document.documentElement.dataset.units === "inch") {
+      var places = fettlebook.units.otherDecimals[column.unit] || {};
+      var decimals = column.unit === "mm" && column.inch !== null ? column.inch : places[column.decimals];
+      return fettlebook.written(fettlebook.convert(value, column.unit, other), decimals === undefined ? column.decimals : decimals);
+    }
+    return fettlebook.written(value, column.decimals);
+  }
+
+  function unit(column) {
+    var other = fettlebook.units.other[column.unit];
+    var shown = other && column.decimals !== null && document.documentElement.dataset.units === "inch" ? other : column.unit;
+    return shown ? (fettlebook.units.units[shown] ? fettlebook.units.units[shown][3] : shown) : "";
+  }
+
+  function make(tag, words, kind) {
+    var made = document.createElement(tag);
+    if (words !== undefined) made.textContent = words;
+    if (kind) made.className = kind;
+    return made;
+  }
+
+  function swatch(value) {
+    var td = make("td");
+    td.innerHTML = '<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10"/></svg> ';
+    td.querySelector("rect").setAttribute("fill", value);
+    td.appendChild(make("code", value));
+    return td;
+  }
+
+  function draw(result) {
+    answer.textContent = "";
+    (result.warnings || []).forEach(function (words) { answer.appendChild(make("p", words, "flag")); });
+    var shown = result.columns || columns, table = make("table", undefined, "grid"), head = make("tr");
+    shown.forEach(function (column) {
+      var th = make("th", column.label + " ", column.kind === "number" ? "num" : "txt");
+      th.scope = "col";
+      if (unit(column)) th.appendChild(make("span", unit(column), "unit"));
+      head.appendChild(th);
+    });
+    table.appendChild(make("thead")).appendChild(head);
+    var body = table.appendChild(make("tbody"));
+    result.rows.forEach(function (row) {
+      var tr = body.appendChild(make("tr"));
+      shown.forEach(function (column) {
+        var value = row[column.name];
+        if (column.kind === "colour" && value) tr.appendChild(swatch(value));
+        else tr.appendChild(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : "txt"));
+      });
+    });
+    var scroll = make("div", undefined, "scroll");
+    scroll.tabIndex = 0;
+    scroll.setAttribute("role", "region");
+    scroll.setAttribute("aria-label", "Result");
+    scroll.appendChild(table);
+    if (result.rows.length) answer.appendChild(scroll);
+    (result.notes || []).forEach(function (words) { answer.appendChild(make("p", words, "note")); });
+  }
+
+  function work() {
+    var given = {}, faulty = false;
+    Array.prototype.forEach.call(form.querySelectorAll(".field"), function (field) {
+      var key = field.querySelector("input,select").name;
+      try { given[key] = read(field); say(field, ""); } catch (fault) { faulty = true; say(field, fault.message); }
+    });
+    if (faulty) { answer.textContent = "Nothing is worked out until the fields marked above are put right."; return; }
+    try { draw(compute(given, figures)); } catch (fault) {
+      if (!(fault instanceof fettlebook.Refused)) throw fault;
+      var field = form.elements[fault.parameter] && form.elements[fault.parameter].closest(".field");
+      answer.textContent = "";
+      if (field) say(field, fault.what + (fault.hint ? "; " + fault.hint : ""));
+      answer.appendChild(make("p", fault.message, "flag"));
+    }
+  }
+
+  form.addEventListener("input", function () { clearTimeout(waiting); waiting = setTimeout(work, 120); });
+  form.addEventListener("submit", function (event) { event.preventDefault(); work(); });
+  document.addEventListener("fettlebook:units", work);
+  work();
+})();

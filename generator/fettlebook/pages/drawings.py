@@ -1,0 +1,56 @@
+"""Drawings and signs as HTML: what draw/ computes, or a picture of the shop's own."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from markupsafe import Markup
+
+from fettlebook.book.book import Book
+from fettlebook.book.procedure import Figure, Procedure
+from fettlebook.book.shop import Machine
+from fettlebook.draw.catalogue import drawings
+from fettlebook.draw.signs import sign, signs
+from fettlebook.tables.definition import BadValue, BadValues
+
+
+@cache
+def sign_pictures() -> dict[str, Markup]:
+    """Every safety sign by number, as SVG that may stand in a page."""
+    return {number: Markup(sign(number)) for number in signs()}
+
+
+def drawing(book: Book, figure: Figure, procedure: Procedure | None = None) -> Markup | None:
+    """A figure's picture; None where it cannot be drawn (the check has said why)."""
+    if figure.image:
+        folder = "procedures"
+        return Markup('<img src="../{}/pictures/{}" alt="{}" loading="lazy">').format(folder, figure.image, figure.alt)
+    if figure.draw not in drawings():
+        return None
+    try:
+        return Markup(drawn(figure.draw, figure.given, figure.alt))
+    except (BadValue, BadValues):
+        return None
+
+
+def drawn(name: str, given: Any, alt: str = "") -> str:
+    """The SVG of a drawing for parameters as read."""
+    return drawings()[name].svg(given, alt)
+
+
+def drawings_for_table(name: str) -> list[dict[str, Any]]:
+    """The drawings that belong on a table's page, at their default parameters."""
+    found = []
+    for drawn_thing in drawings().values():
+        if name in drawn_thing.tables:
+            found.append({"title": drawn_thing.title, "svg": Markup(drawn_thing.svg({}))})
+    return found
+
+
+def machine_drawings(machine: Machine) -> list[Markup]:
+    """The feet and stations of a machine from above, when its file says where they are."""
+    levelling = machine.data.get("levelling")
+    if not levelling or "jacks-plan" not in drawings():
+        return []
+    return [Markup(drawings()["jacks-plan"].svg({"machine": levelling}))]

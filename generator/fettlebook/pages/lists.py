@@ -1,0 +1,90 @@
+"""Pages that lead to other pages: all procedures, all tables, symptoms, what needs what, words, sources, the shop."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Any
+
+from fettlebook import data
+from fettlebook.book.book import Book
+from fettlebook.book.groups import GROUPS
+from fettlebook.book.procedure import Procedure
+from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.writer import Writer
+from fettlebook.tables.catalogue import tables
+from fettlebook.tables.definition import Definition
+
+
+def by_group(procedures: Iterable[Procedure]) -> list[tuple[str, str, list[Procedure]]]:
+    """Procedures under the groups of the book: (id, title, procedures), empty groups left out."""
+    found: dict[str, list[Procedure]] = defaultdict(list)
+    for procedure in procedures:
+        found[procedure.group].append(procedure)
+    return [(id, title, found[id]) for id, title in GROUPS.items() if found[id]]
+
+
+def tables_by_group() -> list[tuple[str, list[Definition]]]:
+    """Tables under their subjects, subjects in alphabetical order."""
+    found: dict[str, list[Definition]] = defaultdict(list)
+    for definition in tables().values():
+        found[definition.group or "Other"].append(definition)
+    return sorted(found.items())
+
+
+def procedures_page(book: Book) -> Page:
+    """Every procedure, by group."""
+    groups = by_group(book.procedures.values())
+    return _list_page(book, "procedures/index.html", "Procedures", "procedures.html", [Heading(2, id, title) for id, title, _ in groups], "procedures", groups=groups)
+
+
+def tables_page(book: Book) -> Page:
+    """Every table, by subject."""
+    groups = tables_by_group()
+    headings = [Heading(2, f"subject-{n + 1}", title) for n, (title, _) in enumerate(groups)]
+    return _list_page(book, "tables/index.html", "Tables", "tables.html", headings, "tables", groups=groups)
+
+
+def symptoms_page(book: Book) -> Page:
+    """From what is seen, heard, felt or smelt to the procedure that puts it right."""
+    found = []
+    for procedure in book.procedures.values():
+        writer = Writer(book, "symptoms.html", procedure.values)
+        found += [(symptom, procedure, "") for symptom in procedure.symptoms]
+        found += [(writer.plain(t.seen), procedure, f"#trouble-{n + 1}") for n, t in enumerate(procedure.trouble)]
+    found.sort(key=lambda entry: entry[0].lower())
+    return _list_page(book, "symptoms.html", "Start from the symptom", "symptoms.html", [], "symptoms", entries=found)
+
+
+def needs_page(book: Book) -> Page:
+    """Which procedure needs which first, which share a setting, and what each tool and material is for."""
+    needs: dict[str, dict[str, list[Procedure]]] = {"tools": defaultdict(list), "materials": defaultdict(list)}
+    settings: dict[str, list[Procedure]] = defaultdict(list)
+    for p in book.procedures.values():
+        writer = Writer(book, "needs.html", p.values)
+        for kind in needs:
+            for thing in getattr(p, kind):
+                needs[kind][writer.plain(thing.name)].append(p)
+        if p.setting:
+            settings[p.setting].append(p)
+    chains = [(p, [book.procedures[i] for i in p.first if i in book.procedures]) for p in book.procedures.values() if p.first]
+    headings = [Heading(2, "first", "What comes first"), Heading(2, "settings", "Same setting"), Heading(2, "tools", "Tools"), Heading(2, "materials", "Materials")]
+    known = {kind: sorted(found.items(), key=lambda entry: entry[0].lower()) for kind, found in needs.items()}
+    return _list_page(book, "needs.html", "What needs what", "needs.html", headings, "procedures", chains=chains, settings=sorted(settings.items()), **known)
+
+
+def glossary_page(book: Book) -> Page:
+    """The shop's words with their names on both sides of the Atlantic."""
+    terms = sorted(book.glossary, key=lambda term: term.term.lower())
+    fields = [("word", " ".join([t.term, t.british, t.american, *t.also])) for t in terms]
+    return _list_page(book, "glossary.html", "Words", "glossary.html", [], "words", terms=terms, fields=fields)
+
+
+def sources_page(book: Book) -> Page:
+    """Every source of the figures, and how far it was seen."""
+    return _list_page(book, "sources.html", "Sources", "sources.html", [], "about", sources=sorted(data.sources().items(), key=lambda s: str(s[1].get("title", s[0])).lower()))
+
+
+def _list_page(book: Book, uri: str, title: str, template: str, headings: list[Heading], section: str, fields: Any = (), **known: Any) -> Page:
+    html = Writer(book, uri, {}).render(template, title=title, **known)
+    return Page(uri, title, html, tuple(headings), "", section, Findable("page", (("title", title), *fields)))

@@ -1,0 +1,101 @@
+"""The page of a procedure: cautions first, then what a person needs in the order in which it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from fettlebook import data
+from fettlebook.book.book import Book
+from fettlebook.book.procedure import Procedure, Reading, Step
+from fettlebook.pages.drawings import drawing, sign_pictures
+from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.writer import Writer, duration, shown_columns, two_units
+from fettlebook.tables.catalogue import tables
+from fettlebook.tables.figures import in_other_unit, written
+from fettlebook.tables.quantities import UNITS
+
+
+def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str, str], ...] = ()) -> Page:
+    """One procedure as a page. `downloads` are (label, uri) of its printed sheets."""
+    uri = f"procedures/{procedure.id}.html"
+    writer = Writer(book, uri, procedure.values)
+    html = writer.render(
+        "procedure.html",
+        p=procedure,
+        cautions={c.id: c for c in procedure.cautions},
+        numbers={n.id: n for n in procedure.numbers},
+        shown={n.id: shown_columns(n.columns, tables()[n.table].columns) for n in procedure.numbers},
+        signs=sign_pictures(),
+        drawings=_drawings(book, procedure),
+        source_titles=[data.sources().get(s.key, {}).get("title", s.key) for s in procedure.sources],
+        table_sources=tuple(dict.fromkeys(c for n in procedure.numbers for c in n.sources)),
+        limits=limits,
+        duration=duration,
+        downloads=downloads,
+        worksheets=(),
+    )
+    return Page(
+        uri,
+        procedure.title,
+        html,
+        _headings(procedure),
+        writer.plain(procedure.summary),
+        "procedures",
+        _findable(book, procedure, writer),
+        crumbs=(("Procedures", "procedures/index.html"),),
+    )
+
+
+def limits(reading: Reading) -> Markup:
+    """A reading's limits in words, in both unit systems."""
+    low, high = (_limit(x, reading) for x in (reading.low, reading.high))
+    if low and high:
+        return low + Markup(" to ") + high
+    if low:
+        return Markup("at least ") + low
+    return Markup("at most ") + high if high else escape({"flag": "yes or no", "text": "in words"}.get(reading.kind, "–"))
+
+
+def _limit(value: float | None, reading: Reading) -> Markup:
+    if value is None:
+        return Markup("")
+    us, unit = in_other_unit(value, reading.unit, reading.decimals)
+    si_unit = UNITS[reading.unit].written if reading.unit in UNITS else reading.unit
+    return two_units(written(value, reading.decimals), si_unit, us, unit)
+
+
+def _drawings(book: Book, procedure: Procedure) -> Mapping[str, Markup]:
+    return {s.id: made for s in procedure.steps if s.figure and (made := drawing(book, s.figure, procedure))}
+
+
+def _headings(p: Procedure) -> tuple[Heading, ...]:
+    """The list of contents: the sections that are there, and the stages under the steps."""
+    sections = [("cautions", "Cautions", True), ("when", "When, and who", True), ("ready", "Have ready", True)]
+    sections += [("numbers", "Numbers", bool(p.numbers)), ("steps", "Steps", True)]
+    found = [Heading(2, id, words) for id, words, there in sections if there]
+    found += [Heading(3, f"stage-{stage.id}", stage.title) for stage in p.stages]
+    rest = [("afterwards", "Afterwards", p.afterwards), ("trouble", "If it goes wrong", p.trouble)]
+    rest += [("questions", "Questions", p.questions), ("sources", "Sources", True), ("revision", "Revision", True)]
+    return (*found, *(Heading(2, id, words) for id, words, there in rest if there))
+
+
+def _findable(book: Book, p: Procedure, w: Writer) -> Findable:
+    fields: list[tuple[str, str]] = [("title", p.title)]
+    fields += [("other name", name) for name in p.also]
+    fields += [("symptom", symptom) for symptom in p.symptoms]
+    fields += [("symptom", w.plain(t.seen)) for t in p.trouble]
+    fields += [("tool", w.plain(t.name)) for t in p.tools] + [("material", w.plain(t.name)) for t in p.materials]
+    fields += [("heading", stage.title) for stage in p.stages]
+    fields += [("machine", book.machines[m].name) for m in p.machines if m in book.machines]
+    fields += [("numbers", " ".join([n.title, *map(str, n.written.values())])) for n in p.numbers]
+    body = [w.plain(p.summary), w.plain(p.when), *(w.plain(c.hazard) for c in p.cautions)]
+    body += [text for step in p.steps for text in _step_words(step, w)]
+    return Findable("procedure", tuple(fields), " ".join(body))
+
+
+def _step_words(step: Step, w: Writer) -> list[str]:
+    texts: list[Any] = [step.do, step.check, step.why, *(r.name for r in step.readings)]
+    return [w.plain(t) for t in texts if t]

@@ -1,0 +1,84 @@
+"""The search index: a small inverted index that loads as a plain script, so that it works from a folder.
+
+Tokens keep digits and the signs . / - inside them, so that `1/2-13`, `M10x1.5` and `0.02` are words. Each word's postings
+say in which pages and in how strong a place it stands: title, other names and symptoms, headings and tools, body.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections import defaultdict
+from collections.abc import Iterable
+
+from fettlebook.book.shop import Term
+from fettlebook.pages.page import Findable
+
+STRENGTH = {"title": 3, "other name": 2, "symptom": 2, "word": 2, "machine": 2}
+"""Strength of a place: 3 title, 2 names and symptoms, 1 tools, headings, rows, 0 body."""
+
+TOKEN = re.compile(r"[^\W_]+(?:[./×-][^\W_]+)*|#\d[\w./-]*")
+STOP = frozenset("a an and are as at be by for from in is it its of on or so than that the this to with".split())
+
+
+def folded(text: str) -> str:
+    """TEXT in lower case without accents; vulgar fractions and the times sign as people type them."""
+    spread = re.sub(r"(\d)([¼-¾⅐-⅞])", r"\1 \2", text)
+    plain = unicodedata.normalize("NFKD", spread).replace("⁄", "/").replace("×", "x").replace("−", "-")
+    return "".join(sign for sign in plain if not unicodedata.combining(sign)).lower()
+
+
+def tokens(text: str) -> list[str]:
+    """The words of TEXT for search; a word joined by - or / stands whole and in its parts."""
+    found = []
+    for token in TOKEN.findall(folded(text)):
+        found.append(token)
+        if "-" in token or "/" in token:
+            found += [part for part in re.split(r"[-/]", token) if len(part) > 2 and not part[0].isdigit()]
+    return [token for token in found if token not in STOP]
+
+
+def synonyms(glossary: Iterable[Term]) -> dict[str, list[str]]:
+    """For each word or phrase of the glossary, its other names on both sides of the Atlantic."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for term in glossary:
+        names = {" ".join(tokens(name)) for name in (term.term, term.british, term.american, *term.also) if name} - {""}
+        for name in names:
+            found[name] |= names - {name}
+    return {name: sorted(others) for name, others in sorted(found.items()) if others}
+
+
+def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[Term]) -> str:
+    """The script `search-index.js` for (uri, title, findable) of every page.
+
+    docs: [uri, title, kind, [[why, words], ...]]; words: {word: "doc*4+strength" in base 36, as differences}.
+    """
+    docs, places = [], defaultdict(dict)  # type: ignore[var-annotated]
+    for number, (uri, title, findable) in enumerate(pages):
+        docs.append([uri, title, findable.kind, [[why, words] for why, words in findable.fields if why not in {"title", "row"}]])
+        for why, words in findable.fields:
+            for token in tokens(words):
+                places[token][number] = max(places[token].get(number, 0), STRENGTH.get(why, 1))
+        for token in tokens(findable.body):
+            places[token].setdefault(number, 0)
+    known = {"docs": docs, "words": {word: _packed(at) for word, at in sorted(places.items())}, "other": synonyms(glossary)}
+    return "window.fettlebookIndex=" + json.dumps(known, ensure_ascii=False, separators=(",", ":")) + ";\n"
+
+
+def _packed(at: dict[int, int]) -> str:
+    """Postings as space-joined base-36 differences of doc * 4 + strength, in order of doc."""
+    last, out = 0, []
+    for value in sorted(number * 4 + strength for number, strength in at.items()):
+        out.append(_base36(value - last))
+        last = value
+    return " ".join(out)
+
+
+def _base36(value: int) -> str:
+    digits = "0123456789abcdefghijklmnopqrstuvwxyz"
+    out = ""
+    while value or not out:
+        value, rest = divmod(value, 36)
+        out = digits[rest] + out
+    return out

@@ -1,0 +1,39 @@
+"""The shop's own pages: the front page, the shop, and each machine."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from fettlebook.book.book import Book
+from fettlebook.book.shop import Machine
+from fettlebook.pages.drawings import machine_drawings
+from fettlebook.pages.lists import by_group
+from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.writer import Writer
+from fettlebook.tables.catalogue import tables
+
+
+def front_page(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> Page:
+    """What the book is, and the ways in. `hand_written` are (title, uri) of pages that stand beside the computed ones."""
+    shop = book.workshop
+    groups = by_group(book.procedures.values())
+    html = Writer(book, "index.html", {}).render("front.html", s=shop, groups=groups, table_count=len(tables()), hand_written=hand_written)
+    return Page("index.html", shop.name, html, (), shop.about.plain, "front", Findable("page", (("title", shop.name),)))
+
+
+def shop_page(book: Book) -> Page:
+    """The workshop: emergency, machines, people, oils."""
+    shop = book.workshop
+    fields = [("title", shop.name), *(("oil", f"{oil.grade} {oil.kind}") for oil in shop.oils)]
+    html = Writer(book, "shop.html", {}).render("shop.html", s=shop)
+    return Page("shop.html", f"The shop: {shop.name}", html, (), "", "shop", Findable("page", tuple(fields)))
+
+
+def machine_page(book: Book, machine: Machine) -> Page:
+    """One machine: its facts, its feet seen from above, the procedures for it."""
+    uri = f"machines/{machine.id}.html"
+    writer = Writer(book, uri, {})
+    procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
+    html = writer.render("machine.html", m=machine, procedures=procedures, drawings=machine_drawings(machine), records=Markup(""))
+    fields = (("title", machine.name), ("other name", machine.kind), *(("fact", f"{a} {b}") for a, b in machine.facts))
+    return Page(uri, machine.name, html, (Heading(2, "procedures", "Procedures for it"),), "", "shop", Findable("machine", fields), crumbs=(("The shop", "shop.html"),))

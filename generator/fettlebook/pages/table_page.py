@@ -1,0 +1,125 @@
+"""The page of a computed table: what it is for, a form where the browser can compute it, the rows, sources, downloads."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from markupsafe import Markup
+
+from fettlebook.book.book import Book
+from fettlebook.pages.drawings import drawings_for_table
+from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.writer import Writer
+from fettlebook.tables.definition import BadValues, Definition, Parameter, Table
+from fettlebook.tables.quantities import UNITS
+from fettlebook.tables.writing import all_sources, as_csv, as_json, cell
+
+LONG = 45
+"""Rows beyond which a further example is folded away until asked for."""
+
+
+def views(definition: Definition, shop: Mapping[str, Any]) -> list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]:
+    """The parameter sets shown on the page: (words, as written, table, given). An example that is refused is left out."""
+    found = []
+    for example in definition.examples or (_default_example(definition, shop),):
+        try:
+            given = definition.given(example, shop)
+            found.append((_words(definition, example), example, definition.table(example, shop), given))
+        except BadValues:
+            continue
+    return found
+
+
+def table_page(book: Book, definition: Definition) -> Page:
+    """A table as a page."""
+    uri = f"tables/{definition.name}.html"
+    shop = book.workshop.defaults
+    writer = Writer(book, uri, {})
+    shown = views(definition, shop)
+    html = writer.render(
+        "table.html",
+        d=definition,
+        views=[(words, table, f"{definition.name}{'' if n == 0 else f'-{n + 1}'}", n > 0 and len(table.rows) > LONG) for n, (words, _, table, _) in enumerate(shown)],
+        sources=tuple(dict.fromkeys(c for _, _, table, _ in shown for c in all_sources(definition, table))),
+        drawings=drawings_for_table(definition.name),
+        fields=[_field(p, shop) for p in definition.parameters] if definition.browser else [],
+        columns=Markup(_columns_json(definition)),
+        command=_command(definition),
+    )
+    headings = [Heading(2, "form", "Work it out")] if definition.browser else []
+    headings += [Heading(2, f"view-{n + 1}", words or "The table") for n, (words, *_) in enumerate(shown)]
+    headings += [Heading(2, "sources", "Sources and range")]
+    scripts: tuple[str, ...] = ()
+    if definition.browser:
+        figures = (f"assets/tables/{definition.name}.data.js",) if definition.browser_data else ()
+        scripts = (*figures, f"assets/tables/{definition.browser}.js", "assets/form.js")
+    return Page(uri, definition.title, html, tuple(headings), definition.about, "tables", _findable(definition, shown), scripts, (("Tables", "tables/index.html"),))
+
+
+def downloads(definition: Definition, shop: Mapping[str, Any]) -> dict[str, str]:
+    """The CSV and JSON files of a table's page, and what its script needs to know: content by uri."""
+    files: dict[str, str] = {}
+    for n, (_, _, table, given) in enumerate(views(definition, shop)):
+        stem = f"tables/{definition.name}{'' if n == 0 else f'-{n + 1}'}"
+        files[f"{stem}.csv"] = as_csv(table)
+        files[f"{stem}.json"] = json.dumps(as_json(definition, table, given), ensure_ascii=False, indent=1, default=str) + "\n"
+    return files
+
+
+def _default_example(definition: Definition, shop: Mapping[str, Any]) -> dict[str, Any]:
+    return {p.name: p.example for p in definition.parameters if p.required and p.shop not in shop}
+
+
+def _words(definition: Definition, example: Mapping[str, Any]) -> str:
+    """An example's parameters in words; shown as written, lists joined."""
+    parts = []
+    for name, value in example.items():
+        shown = ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
+        if not isinstance(value, dict) and len(shown) <= 60:
+            parts.append(f"{definition.parameter(name).label} {shown}")
+    return "; ".join(parts)
+
+
+def _field(p: Parameter, shop: Mapping[str, Any]) -> dict[str, Any]:
+    """What the form shows for a parameter: its value at the start is the shop's own or the default."""
+    value = shop.get(p.shop, p.default) if p.shop else p.default
+    if p.required and (not p.shop or p.shop not in shop):
+        value = p.example
+    if isinstance(value, (list, tuple)):
+        value = ", ".join(str(v) for v in value)
+    elif isinstance(value, float):
+        value = f"{value:g}"
+    shown = "" if value is None else str(value)
+    unit = UNITS[p.unit].written if p.unit in UNITS else p.unit
+    rules = {"kind": p.kind, "unit": p.unit, "many": p.many, "low": p.low, "high": p.high, "required": p.required,
+             "example": p.example, "empty": None if p.required else p.default}  # fmt: skip
+    return {"p": p, "value": shown, "unit": unit, "rules": json.dumps(rules, ensure_ascii=False, sort_keys=True, default=str)}
+
+
+def _columns_json(definition: Definition) -> str:
+    columns = [
+        {"name": c.name, "label": c.label, "unit": c.unit, "decimals": c.decimals, "kind": c.kind, "inch": c.inch_decimals, "significant": c.significant}
+        for c in definition.columns
+    ]
+    return json.dumps(columns, ensure_ascii=False).replace("<", "\\u003c")
+
+
+def _command(definition: Definition) -> str:
+    given = " ".join(f'--with {p.name}="{p.example}"' for p in definition.parameters if p.required)
+    return f"fettlebook table {definition.name} {given}".strip()
+
+
+def _findable(definition: Definition, shown: list[Any]) -> Findable:
+    fields = [("title", definition.title), ("other name", definition.name), *(("other name", name) for name in definition.also)]
+    for _, _, table, _ in shown:
+        first = table.columns[0] if table.columns else None
+        if first is not None and first.kind != "number":
+            fields += [("row", str(row.get(first.name))) for row in table.rows if row.get(first.name) is not None]
+    body = [definition.about, definition.group, *(p.label for p in definition.parameters), *(c.label for c in definition.columns)]
+    body += [note for _, _, table, _ in shown for note in (*table.notes, *table.warnings)]
+    body += [cell(row.get(c.name), c) for _, _, t, _ in shown if len(t.rows) < LONG for row in t.rows for c in t.columns[1:] if c.kind == "text" and len(str(row.get(c.name))) < 60]
+    return Findable("table", tuple(dict.fromkeys(fields)), " ".join(body))
+
+

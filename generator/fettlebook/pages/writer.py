@@ -1,0 +1,176 @@
+"""HTML from the book's objects: words, figures and tables. Every text is escaped here or by the template."""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from fettlebook.book.book import Book
+from fettlebook.book.procedure import Value
+from fettlebook.book.text import Part, Text
+from fettlebook.tables.catalogue import tables
+from fettlebook.tables.definition import Column
+from fettlebook.tables.figures import in_other_unit, written
+from fettlebook.tables.quantities import UNITS
+from fettlebook.tables.writing import cell, source_line
+
+TEMPLATES = Path(__file__).parent / "templates"
+TAGS = {"emphasis": "em", "strong": "strong", "code": "code", "sub": "sub", "super": "sup"}
+
+
+def two_units(si: str, si_unit: str, other: str, other_unit: str) -> Markup:
+    """A figure in the unit used inside and in the inch system's; the page shows one of the two, or both with scripts off."""
+    if si_unit == other_unit:
+        return Markup('<span class="figure">{}</span>').format(_with_unit(si, si_unit))
+    return Markup('<span class="figure"><span class="si">{}</span><span class="us">{}</span></span>').format(
+        _with_unit(si, si_unit), _with_unit(other, other_unit)
+    )
+
+
+def _with_unit(figure: str, unit: str) -> str:
+    figure = figure.replace("-", "−") if figure[:1] == "-" else figure
+    return f"{figure}{unit}" if unit in {"°", "′", "″"} else f"{figure}\u00a0{unit}".strip()
+
+
+def figure_cell(value: Any, column: Column) -> Markup:
+    """A table's cell: numbers of a length, temperature ... in both systems, colours as a swatch with their value."""
+    if column.kind == "colour" and value:
+        return Markup(
+            '<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="{0}"/></svg> <code>{0}</code>'
+        ).format(value)
+    si = cell(value, column)
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or column.decimals is None:
+        return escape(si)
+    us, unit = in_other_unit(value, column.unit, column.decimals)
+    if UNITS[column.unit].written == unit if column.unit in UNITS else True:
+        return escape(si.replace("-", "−"))
+    if column.inch_decimals is not None and column.unit == "mm":
+        us = written(value / 25.4, column.inch_decimals)
+    return two_units(si, "", us, "") if si != us else escape(si)
+
+
+def column_unit(column: Column) -> Markup:
+    """The unit of a column's heading, in both systems."""
+    if not column.unit:
+        return Markup("")
+    si = UNITS[column.unit].written if column.unit in UNITS else column.unit
+    other = in_other_unit(0.0, column.unit, 0)[1]
+    if column.decimals is None or other == si:
+        return Markup('<span class="unit">{}</span>').format(si)
+    return Markup('<span class="unit"><span class="si">{}</span><span class="us">{}</span></span>').format(si, other)
+
+
+def shown_columns(columns: Iterable[Any], table_columns: Iterable[Column]) -> tuple[Column, ...]:
+    """The columns asked for, in the order asked for; all of them when none is named."""
+    wanted = [column.name if isinstance(column, Column) else column for column in columns]
+    by_name = {column.name: column for column in table_columns}
+    return tuple(by_name[name] for name in wanted if name in by_name) or tuple(by_name.values())
+
+
+@dataclass(frozen=True)
+class Writer:
+    """Writes for one page: knows the book, the page's own address, and the named figures that its texts may use."""
+
+    book: Book
+    uri: str
+    values: Mapping[str, Value]
+    where: str = "site"
+
+    def url(self, uri: str) -> str:
+        """The relative address of another page or file of the site."""
+        path, hash_sign, fragment = uri.partition("#")
+        if not path:
+            return uri
+        return posixpath.relpath(path, posixpath.dirname(self.uri) or ".") + hash_sign + fragment
+
+    def link(self, target: str) -> str:
+        """The address for a link as written in a text; "" when it leads nowhere in this book."""
+        if target.startswith("#"):
+            return target
+        if target.startswith(("https://", "http://")):
+            return target
+        kind, colon, name = target.partition(":")
+        name, _, fragment = (name if colon else kind).partition("#")
+        end = f"#{fragment}" if fragment else ""
+        if colon and kind == "table" and name in tables():
+            return self.url(f"tables/{name}.html{end}")
+        if colon and kind == "machine" and name in self.book.machines:
+            return self.url(f"machines/{name}.html{end}")
+        if not colon and name in self.book.procedures:
+            return self.url(f"procedures/{name}.html{end}")
+        return ""
+
+    def words(self, text: Text | None) -> Markup:
+        """A text with its emphasis, links and named figures."""
+        return Markup("").join(self._part(part) for part in text.parts) if text else Markup("")
+
+    def _part(self, part: Part) -> Markup:
+        if part.kind == "plain":
+            return escape(part.words)
+        if part.kind == "value":
+            return self._value(part.words)
+        inside = Markup("").join(self._part(p) for p in part.parts) if part.parts else escape(part.words)
+        if part.kind == "link":
+            address = self.link(part.target)
+            return Markup('<a href="{}">{}</a>').format(address, inside) if address else inside
+        tag = TAGS[part.kind]
+        return Markup("<{0}>{1}</{0}>").format(Markup(tag), inside)
+
+    def _value(self, name: str) -> Markup:
+        value = self.values.get(name)
+        if value is None:
+            return Markup("<code>{{{}}}</code>").format(name)
+        return Markup('<a class="value" href="#numbers-{}">{}</a>').format(
+            value.numbers_id, two_units(value.shown, value.shown_unit, value.other, value.other_unit)
+        )
+
+    def plain(self, text: Text | None) -> str:
+        """A text's words with its named figures put in, without markup."""
+        if text is None:
+            return ""
+        return "".join(self._plain_part(part) for part in text.parts)
+
+    def _plain_part(self, part: Part) -> str:
+        if part.kind == "value" and part.words in self.values:
+            value = self.values[part.words]
+            return _with_unit(value.shown, value.shown_unit)
+        return part.words or "".join(self._plain_part(p) for p in part.parts)
+
+    def render(self, template: str, **known: Any) -> str:
+        """One of the templates, with this writer as `w`."""
+        return environment().get_template(template).render(w=self, book=self.book, **known)
+
+    @cached_property
+    def title_of(self) -> Mapping[str, str]:
+        """Titles of procedures by id."""
+        return {id: procedure.title for id, procedure in self.book.procedures.items()}
+
+
+_ENVIRONMENT: list[Environment] = []
+
+
+def environment() -> Environment:
+    """The templates, set up once."""
+    if not _ENVIRONMENT:
+        made = Environment(
+            loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        )
+        made.filters.update(cell=figure_cell, unit=column_unit, source=source_line)
+        made.globals.update(two_units=two_units, shown_columns=shown_columns)
+        _ENVIRONMENT.append(made)
+    return _ENVIRONMENT[0]
+
+
+def duration(seconds: float) -> str:
+    """A span of time in words: 90 s, 20 min, 1 h 30 min."""
+    if seconds < 120:
+        return f"{seconds:g} s"
+    hours, minutes = divmod(round(seconds / 60), 60)
+    return " ".join(part for part in (f"{hours} h" if hours else "", f"{minutes} min" if minutes else "") if part)
