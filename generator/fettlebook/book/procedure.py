@@ -214,6 +214,21 @@ class Who:
 
 
 @dataclass(frozen=True)
+class Reference:
+    """Something that a procedure points to, with the exact place where it does.
+
+    kind    procedure, first (a procedure to be done before), step (a #fragment), table, machine, address (http, https,
+            mailto), other (any other link), caution, numbers, worksheet, value, source, sign, image, drawing,
+            shared-caution, shared-step, shared-worksheet
+    target  its id, name, address or file
+    """
+
+    kind: str
+    target: str
+    place: Place
+
+
+@dataclass(frozen=True)
 class Procedure:
     """One file of procedures/."""
 
@@ -245,6 +260,7 @@ class Procedure:
     sources: tuple[SourceNote, ...]
     revision: Revision
     place: Place
+    references: tuple[Reference, ...] = ()
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -1,0 +1,378 @@
+"""A procedure as an object, from what its file says.
+
+It also takes what has faults of shape, as far as it goes: a missing part becomes empty, so that the rules of check/ can
+still say everything else that is wrong in one run. Such a procedure never reaches the book.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeGuard
+
+from fettlebook.book.computed import Shop, computed_numbers
+from fettlebook.book.durations import HINT, UnreadableDuration, duration_s
+from fettlebook.book.places import Finding, Place
+from fettlebook.book.procedure import (
+    Caution,
+    Figure,
+    Needed,
+    Numbers,
+    Procedure,
+    Question,
+    Reading,
+    Reference,
+    Revision,
+    SourceNote,
+    Stage,
+    Step,
+    Trouble,
+    Value,
+    Who,
+)
+from fettlebook.book.strict_yaml import Map, Seq, Spot
+from fettlebook.book.text import Text, text
+from fettlebook.tables.quantities import Unreadable, convert, unit_named
+
+NONE = Text("", ())
+
+
+@dataclass
+class Shared:
+    """What procedures take from shop/ by `use`: the content of cautions.yml, steps.yml and worksheets/."""
+
+    shop: Shop = field(default_factory=Shop)
+    cautions: Mapping[str, Any] = field(default_factory=dict)
+    steps: Mapping[str, Any] = field(default_factory=dict)
+    worksheets: Mapping[str, Any] = field(default_factory=dict)
+
+
+def assembled(tree: Map, id: str, name: str, shared: Shared) -> tuple[Procedure, list[Finding]]:
+    """The procedure called ID that TREE, the content of the file NAME, describes; and what is wrong with its numbers."""
+    work = _Assembly(name, shared)
+    return work.procedure(tree, id), work.findings
+
+
+def assembled_caution(tree: Map, id: str, name: str) -> Caution:
+    """A shared caution, from its part of shop/cautions.yml."""
+    return _Assembly(name, Shared()).caution(tree, id)
+
+
+class _Assembly:
+    def __init__(self, name: str, shared: Shared) -> None:
+        self.name, self.shared = name, shared
+        self.findings: list[Finding] = []
+        self.references: list[Reference] = []
+        self.values: dict[str, Value] = {}
+        self.instead: Spot | None = None
+        """Where a shared step is used: its parts are found there, not in the shop's file."""
+
+    def procedure(self, t: Map, id: str) -> Procedure:
+        machines = self.names(t, "machines", "machine")
+        numbers = tuple(self.numbers(t, machines))
+        self.values = {value.name: value for one in numbers for value in one.values}
+        ready, time = _map(t.get("ready")), _map(t.get("time"))
+        found = Procedure(
+            id=id, title=_str(t.get("title")), group=_str(t.get("group")), also=_strs(t.get("also")),
+            summary=self.text(t, "summary"), when=self.text(t, "when"), symptoms=_strs(t.get("symptoms")), machines=machines,
+            hands_on=_str(time.get("hands_on")), waiting=_str(time.get("waiting")), every=_str(t.get("every")),
+            setting=_str(t.get("setting")), who=self.who(_map(t.get("who"))), cautions=tuple(self.cautions(t)),
+            conditions=self.needs(ready, "conditions"), protection=self.needs(ready, "protection"),
+            tools=self.needs(ready, "tools"), materials=self.needs(ready, "materials"), first=self.names(ready, "first", "first"),
+            numbers=numbers, worksheets=tuple(self.worksheets(t)), stages=tuple(self.stages(t)),
+            afterwards=self.texts(t, "afterwards"), trouble=tuple(self.trouble(t)), questions=tuple(self.questions(t)),
+            sources=tuple(self.sources(t)), revision=_revision(_map(t.get("revision"))), place=Place(self.name, 1, 1),
+        )  # fmt: skip
+        return Procedure(**{**found.__dict__, "references": tuple(self.references)})
+
+    # Words and names
+
+    def place(self, spot: Spot) -> Place:
+        return Place(self.name, *(self.instead or spot))
+
+    def words(self, written: Any, spot: Spot) -> Text:
+        """A text, with everything it points to remembered."""
+        if not isinstance(written, (str, int, float)) or isinstance(written, bool):
+            return NONE
+        found = text(str(written))
+        if len(found.parts) == 1 and found.parts[0].kind == "plain":
+            return found
+        for name in found.named:
+            self.refer("value", name, spot)
+        for target in found.targets:
+            self.refer(*_target(target), spot)
+        return found
+
+    def text(self, t: Map, key: str) -> Text:
+        return self.words(t[key], t.values_at[key]) if key in t else NONE
+
+    def optional(self, t: Map, key: str) -> Text | None:
+        return self.words(t[key], t.values_at[key]) if key in t else None
+
+    def texts(self, t: Map, key: str) -> tuple[Text, ...]:
+        return tuple(self.words(one, spot) for one, spot in _spotted(t.get(key)))
+
+    def names(self, t: Map, key: str, kind: str) -> tuple[str, ...]:
+        """A list of ids, each remembered as a reference of KIND."""
+        found = [(one, spot) for one, spot in _spotted(t.get(key)) if isinstance(one, str)]
+        for one, spot in found:
+            self.refer(kind, one, spot)
+        return tuple(one for one, _ in found)
+
+    def refer(self, kind: str, target: str, spot: Spot) -> None:
+        self.references.append(Reference(kind, target, self.place(spot)))
+
+    def fault(self, spot: Spot, what: str, rule: str, why: str = "", hint: str = "") -> None:
+        self.findings.append(Finding(self.place(spot), what, rule, why, hint))
+
+    # Sections
+
+    def who(self, t: Map) -> Who:
+        people = t.get("people")
+        return Who(self.text(t, "may"), int(people) if _is_number(people) else 1, self.optional(t, "licensed"))
+
+    def cautions(self, t: Map) -> Iterator[Caution]:
+        for one in _maps(t.get("cautions")):
+            if "use" in one:
+                id, spot = _str(one["use"]), one.values_at["use"]
+                self.refer("shared-caution", id, spot)
+                if isinstance(self.shared.cautions.get(id), Map):
+                    self.instead = spot
+                    yield self.caution(self.shared.cautions[id], id)
+                    self.instead = None
+            else:
+                yield self.caution(one, _str(one.get("id")))
+
+    def caution(self, t: Map, id: str) -> Caution:
+        if isinstance(t.get("sign"), str):
+            self.refer("sign", t["sign"], t.values_at["sign"])
+        return Caution(id, _str(t.get("signal")), _str(t.get("sign")), self.text(t, "hazard"), self.text(t, "harm"),
+                       self.text(t, "avoid"), self.place(t.at))  # fmt: skip
+
+    def needs(self, t: Map, key: str) -> tuple[Needed, ...]:
+        return tuple(self.need(one, spot) for one, spot in _spotted(t.get(key)))
+
+    def need(self, one: Any, spot: Spot) -> Needed:
+        if not isinstance(one, Map):
+            return Needed(self.words(one, spot), place=self.place(spot))
+        if isinstance(one.get("sign"), str):
+            self.refer("sign", one["sign"], one.values_at["sign"])
+        return Needed(
+            self.text(one, "name"),
+            _str(one.get("count")),
+            self.optional(one, "note"),
+            _str(one.get("sign")),
+            self.place(spot),
+        )
+
+    def numbers(self, t: Map, machines: tuple[str, ...]) -> Iterator[Numbers]:
+        for one in _maps(t.get("numbers")):
+            if isinstance(one.get("table"), str):
+                self.refer("table", one["table"], one.values_at["table"])
+            found, findings = computed_numbers(one, self.name, self.shared.shop, machines)
+            self.findings += findings
+            yield found
+
+    def worksheets(self, t: Map) -> Iterator[Any]:
+        for one in _maps(t.get("worksheets")):
+            if "use" in one:
+                id = _str(one["use"])
+                self.refer("shared-worksheet", id, one.values_at["use"])
+                if id in self.shared.worksheets:
+                    yield self.shared.worksheets[id]
+            else:
+                yield one
+
+    def trouble(self, t: Map) -> Iterator[Trouble]:
+        for one in _maps(t.get("trouble")):
+            yield Trouble(
+                self.text(one, "seen"),
+                self.text(one, "cause"),
+                self.text(one, "do"),
+                self.names(one, "see", "procedure"),
+                self.place(one.at),
+            )
+
+    def questions(self, t: Map) -> Iterator[Question]:
+        for one in _maps(t.get("questions")):
+            yield Question(self.text(one, "ask"), self.text(one, "answer"))
+
+    def sources(self, t: Map) -> Iterator[SourceNote]:
+        for one in _maps(t.get("sources")):
+            if isinstance(one.get("cite"), str):
+                self.refer("source", one["cite"], one.values_at["cite"])
+            self.text(one, "text")
+            yield SourceNote(
+                _str(one.get("cite")),
+                _str(one.get("at")),
+                _str(one.get("took")),
+                _str(one.get("text")),
+                self.place(one.at),
+            )
+
+    # Stages and steps
+
+    def stages(self, t: Map) -> Iterator[Stage]:
+        for n, one in enumerate(_maps(t.get("stages")), 1):
+            id = _str(one.get("id"))
+            steps = tuple(self.steps(one, n, id))
+            yield Stage(id, _str(one.get("title")), self.optional(one, "intro"), steps, self.place(one.at))
+
+    def steps(self, t: Map, stage: int, stage_id: str) -> Iterator[Step]:
+        for n, one in enumerate(_maps(t.get("steps")), 1):
+            number = f"{stage}.{n}"
+            if "use" not in one:
+                yield self.step(one, number, _str(one.get("id")) or f"{stage_id}-{n}")
+                continue
+            id, spot = _str(one["use"]), one.values_at["use"]
+            self.refer("shared-step", id, spot)
+            shared = self.shared.steps.get(id)
+            if isinstance(shared, Map):
+                self.instead = spot
+                yield self.step(shared, number, id)
+                self.instead = None
+
+    def step(self, t: Map, number: str, id: str) -> Step:
+        timer = _map(t.get("timer"))
+        worksheet = _str(t.get("worksheet"))
+        if worksheet:
+            self.refer("worksheet", worksheet, t.values_at["worksheet"])
+        return Step(
+            id=id, number=number, do=self.text(t, "do"), check=self.optional(t, "check"), why=self.optional(t, "why"),
+            cautions=self.names(t, "cautions", "caution"), figure=self.figure(t.get("figure")), timer=self.timer(timer),
+            timer_for=_str(timer.get("for")), readings=tuple(self.reading(one) for one in _maps(t.get("readings"))),
+            hold=self.optional(t, "hold"), numbers=self.names(t, "numbers", "numbers"), worksheet=worksheet,
+            see=self.names(t, "see", "procedure"), place=self.place(t.at),
+        )  # fmt: skip
+
+    def timer(self, t: Map) -> float | None:
+        if not isinstance(t.get("lasts"), str):
+            return None
+        try:
+            return duration_s(t["lasts"])
+        except UnreadableDuration as fault:
+            self.fault(t.values_at["lasts"], str(fault), "duration", hint=HINT)
+            return None
+
+    def figure(self, t: Any) -> Figure | None:
+        if not isinstance(t, Map):
+            return None
+        for key, kind in (("draw", "drawing"), ("image", "image")):
+            if isinstance(t.get(key), str):
+                self.refer(kind, t[key], t.values_at[key])
+        return Figure(_str(t.get("alt")), self.optional(t, "caption"), _str(t.get("draw")), dict(_map(t.get("with"))),
+                      _str(t.get("image")), self.place(t.at))  # fmt: skip
+
+    def reading(self, t: Map) -> Reading:
+        low, high = self.limit(t, "low"), self.limit(t, "high")
+        if low is not None and high is not None and low > high:
+            self.fault(
+                t.values_at["low"],
+                f"low {low:g} is above high {high:g}",
+                "limits",
+                "no reading could ever be right",
+                "change them over",
+            )
+        decimals = t.get("decimals")
+        return Reading(
+            id=_str(t.get("id")), name=self.text(t, "name"), unit=_str(t.get("unit")), decimals=int(decimals) if _is_number(decimals) else 0,
+            low=low, high=high, at=_strs(t.get("at")), outside=self.optional(t, "outside"), kind=_str(t.get("kind")) or "number",
+            place=self.place(t.at),
+        )  # fmt: skip
+
+    def limit(self, t: Map, key: str) -> float | None:
+        """A limit in the reading's unit: a number, or a named figure."""
+        written = t.get(key)
+        if _is_number(written):
+            return float(written)
+        if not isinstance(written, str):
+            return None
+        name = written.strip()[1:-1]
+        spot = t.values_at[key]
+        if written.strip() != f"{{{name}}}":
+            self.fault(
+                spot,
+                f'{key} "{written[:40]}" is neither a number nor a named figure',
+                "limits",
+                hint='write a number in the unit, or "{name}"',
+            )
+            return None
+        self.refer("value", name, spot)
+        return self.figure_in_unit(self.values[name], _str(t.get("unit")), spot) if name in self.values else None
+
+    def figure_in_unit(self, value: Value, unit: str, spot: Spot) -> float | None:
+        """A named figure in the unit of the reading that it limits."""
+        if not value.column:
+            return None
+        if not _is_number(value.value):
+            self.fault(
+                spot,
+                f"{{{value.name}}} is {value.shown}, which is no limit",
+                "limits",
+                hint="name a figure that is a number",
+            )
+            return None
+        try:
+            return (
+                convert(value.value, unit_named(value.unit), unit_named(unit))
+                if value.unit and unit
+                else float(value.value)
+            )
+        except Unreadable as fault:
+            if value.unit == unit:
+                return float(value.value)
+            self.fault(
+                spot,
+                f"{{{value.name}}} is in {value.unit}, the reading in {unit}",
+                "limits",
+                str(fault),
+                "give the reading the same unit",
+            )
+            return None
+
+
+def _target(target: str) -> tuple[str, str]:
+    """What a link leads to: (kind of reference, name)."""
+    start, colon, rest = target.partition(":")
+    if colon and start in {"table", "machine"}:
+        return start, rest
+    if colon:
+        return ("address" if start.lower() in {"https", "http", "mailto"} else "other"), target
+    if target.startswith("#"):
+        return "step", target[1:]
+    return ("other" if "/" in target or not target else "procedure"), target
+
+
+def _revision(t: Map) -> Revision:
+    number = t.get("number")
+    return Revision(
+        int(number) if _is_number(number) else 0,
+        _str(t.get("date")),
+        _str(t.get("by")),
+        _str(t.get("checked_by")),
+        _str(t.get("changes")),
+    )
+
+
+def _is_number(value: Any) -> TypeGuard[float]:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def _str(value: Any) -> str:
+    return " ".join(str(value).split()) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else ""
+
+
+def _strs(value: Any) -> tuple[str, ...]:
+    return tuple(_str(one) for one in value if _str(one)) if isinstance(value, list) else ()
+
+
+def _map(value: Any) -> Map:
+    return value if isinstance(value, Map) else Map()
+
+
+def _maps(value: Any) -> Iterable[Map]:
+    return [one for one in value if isinstance(one, Map)] if isinstance(value, list) else ()
+
+
+def _spotted(value: Any) -> Iterable[tuple[Any, Spot]]:
+    return zip(value, value.values_at, strict=True) if isinstance(value, Seq) else ()

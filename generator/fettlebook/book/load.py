@@ -1,0 +1,301 @@
+"""From the folder of a shop to its Book, with every fault on the way."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from fettlebook.book.assembly import Shared, assembled, assembled_caution
+from fettlebook.book.book import Book
+from fettlebook.book.computed import Shop
+from fettlebook.book.places import Finding, Place
+from fettlebook.book.procedure import Procedure
+from fettlebook.book.shapes import schema, shape_findings
+from fettlebook.book.shop import Machine, Oil, Record, Term, Workshop
+from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, read_file
+from fettlebook.book.text import Text, text
+
+SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml": "cautions", "steps.yml": "steps"}
+"""Files of shop/ and the shape of each; machines/, worksheets/ and records/ hold one thing a file."""
+MACHINE_WORDS = {"name", "kind", "about", "came_from", "serial", "facts", "data"}
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A book as far as it could be read.
+
+    book      the whole procedures and the shop
+    damaged   procedures with faults, as far as they go; not in the book
+    files     every file that was looked at, by its name in findings
+    findings  faults of reading, of shape and of numbers, sorted by place
+    """
+
+    book: Book
+    damaged: Mapping[str, Procedure]
+    files: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def all(self) -> dict[str, Procedure]:
+        """Whole and damaged procedures by id."""
+        return {**self.damaged, **self.book.procedures}
+
+
+def load(root: Path) -> tuple[Book, list[Finding]]:
+    """The book in ROOT (the folder that holds procedures/), and every fault found while reading it, sorted by place.
+
+    A damaged procedure is left out of the book and reported. Never raises for what a person may have written.
+    """
+    loaded = load_all(root)
+    return loaded.book, list(loaded.findings)
+
+
+def load_all(root: Path) -> Loaded:
+    """The same with the damaged procedures as well, for the rules of check/."""
+    return _Reading(root).loaded()
+
+
+def book_files(root: Path) -> Iterator[tuple[str, Path]]:
+    """Every file of the book: its name in findings (from ROOT, with /) and its path, in order of name."""
+    found = []
+    for folder, folders, files in os.walk(root / "procedures", followlinks=False):
+        folders[:] = sorted(one for one in folders if not one.startswith("."))
+        for file in files:
+            path = Path(folder) / file
+            if not file.startswith((".", "~", "#")) and path.suffix in {".yml", ".yaml", ".json"}:
+                found.append((path.relative_to(root).as_posix(), path))
+    yield from sorted(found)
+
+
+class _Reading:
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.findings: list[Finding] = []
+        self.files = dict(book_files(root))
+        self.shop = {name: path for name, path in self.files.items() if name.startswith("procedures/shop/")}
+
+    def loaded(self) -> Loaded:
+        trees = {file: self.tree(f"procedures/shop/{file}", shape) for file, shape in SHAPES.items()}
+        machines = dict(self.machines())
+        workshop = _workshop(_map(trees["workshop.yml"]))
+        shop = Shop(workshop.defaults, {id: machine.data for id, machine in machines.items()})
+        shared = Shared(shop, _map(trees["cautions.yml"]), _map(trees["steps.yml"]), dict(self.worksheets()))
+        cautions = {
+            id: assembled_caution(one, id, "procedures/shop/cautions.yml")
+            for id, one in shared.cautions.items()
+            if isinstance(one, Map)
+        }
+        whole, damaged = self.procedures(shared)
+        book = Book(
+            self.root,
+            _in_order(whole),
+            workshop,
+            machines,
+            tuple(_terms(trees["glossary.yml"])),
+            cautions,
+            tuple(self.records()),
+        )
+        return Loaded(book, damaged, tuple(self.files), tuple(sorted(set(self.findings))))
+
+    def tree(self, name: str, shape: str) -> Any:
+        """The content of the file NAME, with its faults reported; None if there is no such file or it cannot be read."""
+        if name not in self.files:
+            return None
+        tree, findings = self.read(name)
+        if tree is not None:
+            findings = [*findings, *shape_findings(tree, shape, name)]
+        self.findings += findings
+        return tree
+
+    def read(self, name: str) -> tuple[Any, list[Finding]]:
+        path = self.files[name]
+        if path.is_symlink() and not _inside(path, self.root / "procedures"):
+            return None, [
+                Finding(
+                    Place(name),
+                    "this link leads out of procedures/, or nowhere",
+                    "outside",
+                    "nothing outside the book is read",
+                    "put the file itself here",
+                )
+            ]
+        if path.suffix == ".yaml":
+            return None, [
+                Finding(
+                    Place(name), "the name ends in .yaml", "file-name", "one ending for all", f"call it {path.stem}.yml"
+                )
+            ]
+        return read_file(path, name)
+
+    def procedures(self, shared: Shared) -> tuple[dict[str, Procedure], dict[str, Procedure]]:
+        whole: dict[str, Procedure] = {}
+        damaged: dict[str, Procedure] = {}
+        for name, path in self.files.items():
+            if name in self.shop or path.suffix == ".json":
+                continue
+            procedure, findings = self.procedure(name, path.stem, shared)
+            if path.stem in whole or path.stem in damaged:
+                first = {**whole, **damaged}[path.stem].place.file
+                findings.append(
+                    Finding(
+                        Place(name),
+                        f'there is another procedure "{path.stem}"',
+                        "twice",
+                        f"it stands in {first}",
+                        "give this file another name",
+                    )
+                )
+            elif procedure is not None:
+                (damaged if findings else whole)[path.stem] = procedure
+            self.findings += findings
+        return whole, damaged
+
+    def procedure(self, name: str, id: str, shared: Shared) -> tuple[Procedure | None, list[Finding]]:
+        tree, findings = self.read(name)
+        if tree is None:
+            return None, findings
+        findings += shape_findings(tree, "procedure", name)
+        if not isinstance(tree, Map):
+            return None, findings
+        procedure, more = assembled(tree, id, name, shared)
+        return procedure, [*findings, *more]
+
+    def machines(self) -> Iterator[tuple[str, Machine]]:
+        for name, id in self.under("machines", ".yml"):
+            tree = self.tree(name, "machine")
+            if isinstance(tree, Map):
+                yield id, _machine(tree, id, name)
+
+    def worksheets(self) -> Iterator[tuple[str, Any]]:
+        for name, id in self.under("worksheets", ".yml"):
+            tree = self.tree(name, "worksheet")
+            if isinstance(tree, Map):
+                yield id, tree
+
+    def records(self) -> Iterator[Record]:
+        for name, _ in self.under("records", ".json"):
+            content, findings = _read_json(self.files[name], name)
+            findings += shape_findings(content, "record", name) if not findings else []
+            self.findings += [Finding(Place(name), one.what, one.rule, one.why, one.hint) for one in findings]
+            if not findings:
+                yield Record(Path(name).name, content, Place(name))
+
+    def under(self, folder: str, ending: str) -> Iterator[tuple[str, str]]:
+        start = f"procedures/shop/{folder}/"
+        yield from (
+            (name, path.stem) for name, path in self.shop.items() if name.startswith(start) and path.suffix == ending
+        )
+
+
+def _read_json(path: Path, name: str) -> tuple[Any, list[Finding]]:
+    try:
+        if path.stat().st_size > LARGEST_FILE:
+            return None, [
+                Finding(Place(name), "the file is too large", "large", "a million bytes are the most that is read")
+            ]
+        return json.loads(path.read_bytes().decode("utf-8-sig"), parse_constant=_refuse_constant), []
+    except OSError as fault:
+        return None, [
+            Finding(Place(name), f"the file cannot be read ({fault.strerror or 'unknown reason'})", "unreadable")
+        ]
+    except (ValueError, RecursionError):
+        return None, [
+            Finding(
+                Place(name), "this is not JSON as the tablet writes it", "syntax", hint="save it from the tablet again"
+            )
+        ]
+
+
+def _refuse_constant(word: str) -> None:
+    raise ValueError(word)
+
+
+def _inside(path: Path, folder: Path) -> bool:
+    try:
+        return path.resolve(strict=True).is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):
+        return False
+
+
+def _in_order(procedures: Mapping[str, Procedure]) -> dict[str, Procedure]:
+    """By group as the book shows them, then by title."""
+    groups = schema("procedure")["properties"]["group"]["enum"]
+    return {
+        p.id: p for p in sorted(procedures.values(), key=lambda p: (groups.index(p.group), p.title.casefold(), p.id))
+    }
+
+
+def _workshop(t: Map) -> Workshop:
+    paper = _str(t.get("paper")).lower()
+    return Workshop(
+        name=_str(t.get("name")) or "Workshop", town=_str(t.get("town")), about=_text(t.get("about")), paper=paper if paper == "letter" else "a4",
+        units=_str(t.get("units")) or "metric", oils=tuple(_oil(one) for one in _list(t.get("oils")) if isinstance(one, Map)),
+        defaults=_plain(_map(t.get("defaults"))), emergency=tuple(_text(one) for one in _list(t.get("emergency"))),
+        people=tuple({key: _str(value) for key, value in one.items()} for one in _list(t.get("people")) if isinstance(one, Map)),
+        place=Place("procedures/shop/workshop.yml", *t.at),
+    )  # fmt: skip
+
+
+def _oil(t: Map) -> Oil:
+    return Oil(
+        _str(t.get("id")),
+        _str(t.get("grade")),
+        _str(t.get("kind")),
+        _number(t.get("litres")),
+        _number(t.get("index")),
+        _str(t.get("note")),
+    )
+
+
+def _machine(t: Map, id: str, name: str) -> Machine:
+    facts = tuple(
+        (_str(one.get("label")), _str(one.get("value"))) for one in _list(t.get("facts")) if isinstance(one, Map)
+    )
+    data = {key: value for key, value in t.items() if key not in MACHINE_WORDS} | _map(t.get("data"))
+    return Machine(id, _str(t.get("name")), _str(t.get("kind")), _text(t.get("about")), _str(t.get("came_from")), _str(t.get("serial")),
+                   facts, _plain(data), Place(name, *t.at))  # fmt: skip
+
+
+def _terms(trees: Any) -> Iterator[Term]:
+    for t in _list(trees):
+        if isinstance(t, Map):
+            also = tuple(_str(one) for one in _list(t.get("also")))
+            yield Term(
+                _str(t.get("term")),
+                _text(t.get("means")),
+                _str(t.get("british")),
+                _str(t.get("american")),
+                also,
+                Place("procedures/shop/glossary.yml", *t.at),
+            )
+
+
+def _plain(value: Any) -> Any:
+    """VALUE without its places: numbers keep their digits."""
+    if isinstance(value, dict):
+        return {key: _plain(one) for key, one in value.items()}
+    return [_plain(one) for one in value] if isinstance(value, list) else value
+
+
+def _map(value: Any) -> Map:
+    return value if isinstance(value, Map) else Map()
+
+
+def _list(value: Any) -> list[Any]:
+    return value if isinstance(value, Seq) else []
+
+
+def _str(value: Any) -> str:
+    return " ".join(str(value).split()) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else ""
+
+
+def _text(value: Any) -> Text:
+    return text(_str(value))
+
+
+def _number(value: Any) -> float | None:
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
