@@ -1,11 +1,11 @@
-"""Imports run one way through the house: data, tables, draw, book, check, pages and handout, plugin and cli."""
+"""Imports run one way through the house: data, tables, draw, book, check, pages and handout, plugin, cli."""
 
 import ast
 from pathlib import Path
 
 import pytest
 
-STREET = [{"data"}, {"tables"}, {"draw"}, {"book"}, {"check"}, {"pages", "handout"}, {"plugin", "cli"}]
+STREET = [{"data"}, {"tables"}, {"draw"}, {"book"}, {"check"}, {"pages", "handout"}, {"plugin"}, {"cli"}]
 PLACE = {house: n for n, houses in enumerate(STREET) for house in houses}
 SOURCE = Path(__file__).parent.parent / "generator" / "fettlebook"
 

@@ -105,7 +105,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
             made = [_with_faults(page, findings, self.root) if page.uri == "index.html" else page for page in made]
         for page in made:
             self._add_page(page, files, config)
-        for uri, content in site.files(book, self.root).items():
+        for uri, content in site.files(book).items():
             files.append(File.generated(config, uri, content=content))
         config.nav = None
         return files

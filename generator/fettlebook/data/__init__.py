@@ -40,12 +40,10 @@ def rows(name: str, group: str = "rows") -> list[dict[str, Any]]:
 def sources() -> dict[str, dict[str, Any]]:
     """Every source under its short key: title, kind, and how far it was seen (read, secondary, memory).
 
-    Each subject keeps its sources in data/sources/SUBJECT.yml; a key stands in one file only.
+    Each subject keeps its sources in data/sources/SUBJECT.yml; a key stands in one file only (a test keeps that).
     """
     found: dict[str, dict[str, Any]] = {}
     for path in sorted((HERE / "sources").glob("*.yml")):
         for key, source in (yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader) or {}).items():
-            if key in found:
-                raise ValueError(f"source {key} stands twice, the second time in {path.name}")
-            found[key] = source
+            found.setdefault(key, source)
     return found

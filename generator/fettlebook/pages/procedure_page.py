@@ -12,8 +12,7 @@ from fettlebook.book.book import Book
 from fettlebook.book.procedure import Procedure, Reading, Step
 from fettlebook.pages.drawings import drawing, sign_pictures
 from fettlebook.pages.page import Findable, Heading, Page
-from fettlebook.pages.writer import Writer, duration, shown_columns, two_units
-from fettlebook.tables.catalogue import tables
+from fettlebook.pages.writer import Writer, duration, two_units
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS
 
@@ -27,7 +26,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         p=procedure,
         cautions={c.id: c for c in procedure.cautions},
         numbers={n.id: n for n in procedure.numbers},
-        shown={n.id: shown_columns(n.columns, tables()[n.table].columns) for n in procedure.numbers},
+        shown={n.id: n.columns for n in procedure.numbers},
         signs=sign_pictures(),
         drawings=_drawings(book, procedure),
         source_titles=[data.sources().get(s.key, {}).get("title", s.key) for s in procedure.sources],

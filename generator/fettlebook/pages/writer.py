@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -65,13 +65,6 @@ def column_unit(column: Column) -> Markup:
     if column.decimals is None or other == si:
         return Markup('<span class="unit">{}</span>').format(si)
     return Markup('<span class="unit"><span class="si">{}</span><span class="us">{}</span></span>').format(si, other)
-
-
-def shown_columns(columns: Iterable[Any], table_columns: Iterable[Column]) -> tuple[Column, ...]:
-    """The columns asked for, in the order asked for; all of them when none is named."""
-    wanted = [column.name if isinstance(column, Column) else column for column in columns]
-    by_name = {column.name: column for column in table_columns}
-    return tuple(by_name[name] for name in wanted if name in by_name) or tuple(by_name.values())
 
 
 @dataclass(frozen=True)
@@ -163,7 +156,7 @@ def environment() -> Environment:
             loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
         )
         made.filters.update(cell=figure_cell, unit=column_unit, source=source_line)
-        made.globals.update(two_units=two_units, shown_columns=shown_columns)
+        made.globals.update(two_units=two_units)
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]
 

@@ -1,0 +1,35 @@
+# Two commands do everything on a fresh machine with Python 3.11+ and make: `make site` and `make test`.
+BIN := .venv/bin
+
+.PHONY: site test check serve bench fuzz clean
+
+site:               ## the demo site and its handouts, in site/
+	@setup/venv.sh site
+	$(BIN)/fettlebook build
+
+test: check         ## every test, in real Chromium too
+	@setup/browser.sh
+	$(BIN)/pytest -n 2 --dist loadfile
+
+check:              ## lint, format, types, the import rule, and the book itself
+	@setup/venv.sh dev
+	$(BIN)/ruff check generator tests benchmarks
+	$(BIN)/ruff format --check generator tests benchmarks
+	$(BIN)/mypy
+	$(BIN)/pytest tests/test_one_way.py
+	$(BIN)/fettlebook check
+
+serve:              ## live preview at http://127.0.0.1:8000
+	@setup/venv.sh site
+	$(BIN)/fettlebook serve
+
+bench:              ## long timings, as ratios
+	@setup/venv.sh dev
+	for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
+
+fuzz:               ## long random tests
+	@setup/venv.sh dev
+	$(BIN)/pytest tests/fuzz -q -p no:cacheprovider -o addopts=""
+
+clean:
+	rm -rf site .site-* .fettlebook-cache build .pytest_cache .ruff_cache .mypy_cache .hypothesis
