@@ -1,0 +1,199 @@
+"""The next move: how far each jack goes, in which order, and where the bubble is to stand after it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fettlebook.tables.least_squares import Matrix, Vector, bounded, dot, normal, times
+from fettlebook.tables.levelling_layout import Layout
+from fettlebook.tables.levelling_learning import LEAST_GAIN, open_directions
+from fettlebook.tables.levelling_readings import Row
+
+WEIGHT = 0.002
+"""What a move in mm weighs against a reading in mm/m (both squared): keeps moves of bending and twisting small."""
+
+EVEN = 1e-6
+"""The same for lifting all alike, only to choose the least of all equal answers."""
+
+MIDDLE_MM, CORNER_MM = 0.15, 0.4
+"""Most that one round may bend or twist the bed at a middle and at an end foot. Common practice."""
+
+LEAST_MM = 0.002
+"""Moves below this are left out: no hand and no bubble sets them."""
+
+ONE_JACK = 1e-9
+"""Two figures closer than this part are equal (so that page and program choose alike)."""
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """How far each foot may go in this round [mm], low <= 0 <= high; 0 and 0 for one that stays."""
+
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One jack's move. row: the reading to watch (-1: none does); before, after: that reading around the move [mm/m]."""
+
+    foot: int
+    mm: float
+    row: int
+    before: float
+    after: float
+    expected: tuple[float | None, ...]
+
+
+def off_level(readings: Row, goal: str) -> Row:
+    """What is to be brought to nothing [mm/m]: the readings, or for goal untwisted what sets each apart from its mean."""
+    if goal == "horizontal":
+        return list(readings)
+    half = len(readings) // 2
+    out: Row = []
+    for part in (readings[:half], readings[half:]):
+        read = [v for v in part if v is not None]
+        mean = sum(read) / len(read) if read else 0.0
+        out += [None if v is None else v - mean for v in part]
+    return out
+
+
+def worst(readings: Row, goal: str) -> float:
+    """The largest departure [mm/m], without its sign."""
+    return max(abs(v) for v in off_level(readings, goal) if v is not None)
+
+
+def moves_mm(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str = "horizontal",
+             prefer: str = "small", limit: float = 0.02) -> Vector:  # fmt: skip
+    """The move of every foot [mm] that leaves least of the readings.
+
+        least of |r + A d|^2 + WEIGHT |d - mean d|^2,   low <= d <= high
+
+    For goal untwisted a pitch and a roll of the whole are free. prefer: small (least moves), few (least jacks), raise
+    (nothing is lowered).
+    """
+    d = _least(layout, matrix, readings, bounds, goal)
+    if prefer == "few":
+        d = _fewer(layout, matrix, readings, bounds, goal, limit, d)
+    if prefer == "raise":
+        d = _raised(layout, matrix, readings, bounds, goal, d)
+    return [0.0 if abs(v) < LEAST_MM else v for v in gentle(layout, d, bounds)]
+
+
+def _least(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str) -> Vector:
+    n, half = len(layout.feet), len(layout.stations)
+    free = int(goal == "untwisted")
+    seen = [i for i, v in enumerate(readings) if v is not None]
+    tall = [matrix[i] + [float(i < half), float(i >= half)] * free for i in seen]
+    q, c = normal(tall, [-(readings[i] or 0.0) for i in seen])
+    for i in range(n):
+        for j in range(n):
+            q[i][j] -= WEIGHT / n
+        q[i][i] += WEIGHT + EVEN
+    for j in range(n, n + 2 * free):
+        q[j][j] += EVEN * EVEN
+    wide = [1e9] * (2 * free)
+    return bounded(q, c, [*bounds.low, *(-w for w in wide)], [*bounds.high, *wide])[:n]
+
+
+def _fewer(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str, limit: float, d: Vector) -> Vector:
+    """Jack after jack is left out while what is left stays under half the limit (or where it was) and moves grow little."""
+    left = max(worst(_after(matrix, readings, d), goal), limit / 2) * (1 + ONE_JACK)
+    most = 1.3 * sum(abs(v) for v in d)
+    while True:
+        best = None
+        for j in range(len(d)):
+            if d[j]:
+                low, high = list(bounds.low), list(bounds.high)
+                low[j] = high[j] = 0.0
+                tried = Bounds(tuple(low), tuple(high))
+                e = [0.0 if abs(v) < LEAST_MM else v for v in _least(layout, matrix, readings, tried, goal)]
+                size = sum(abs(v) for v in e)
+                if (
+                    size <= most
+                    and worst(_after(matrix, readings, e), goal) <= left
+                    and (best is None or size < best[0] * (1 - ONE_JACK))
+                ):
+                    best = size, e, tried
+        if best is None:
+            return d
+        _, d, bounds = best
+
+
+def _raised(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str, d: Vector) -> Vector:
+    """The same by raising alone: all lifted alike if every foot may, else as well as raising can."""
+    up = [v - min(d) for v in d]
+    if all(a < b for a, b in zip(bounds.low, bounds.high, strict=True)) and all(
+        v <= b for v, b in zip(up, bounds.high, strict=True)
+    ):
+        return up
+    return _least(layout, matrix, readings, Bounds((0.0,) * len(d), bounds.high), goal)
+
+
+def bending_mm(layout: Layout, d: Vector) -> Vector:
+    """The part of a move that bends or twists the bed: what is left after the best lift, pitch and roll."""
+    return times(open_directions(layout), d)
+
+
+def gentle(layout: Layout, d: Vector, bounds: Bounds) -> Vector:
+    """The move with its bending part cut to what one round may ask of middle and end feet; feet that stay, stay."""
+    bend = bending_mm(layout, d)
+    share = bend_share(layout, bend)
+    if share >= 1:
+        return d
+    less = [v - (1 - share) * b for v, b in zip(d, bend, strict=True)]
+    held = [j for j in range(len(d)) if bounds.low[j] == bounds.high[j]]
+    if held:
+        less = [v - less[held[0]] for v in less]
+    within = all(
+        a - LEAST_MM / 2 <= v <= b + LEAST_MM / 2 for v, a, b in zip(less, bounds.low, bounds.high, strict=True)
+    )
+    return less if within else [share * v for v in d]
+
+
+def bend_share(layout: Layout, bend: Vector) -> float:
+    """How much of a bending pattern one round may ask for, 1 for all of it."""
+    ends = {*layout.groups[0], *layout.groups[-1]}
+    return min((CORNER_MM if j in ends else MIDDLE_MM) / abs(b) if b else 1.0 for j, b in enumerate(bend))
+
+
+def _after(matrix: Matrix, readings: Row, d: Vector) -> Row:
+    return [None if v is None else v + dot(row, d) for v, row in zip(readings, matrix, strict=True)]
+
+
+def steps(matrix: Matrix, readings: Row, d: Vector) -> list[Step]:
+    """The moves in order, largest first, each with the bubble that shows it best and what it is to show."""
+    found = []
+    now = list(readings)
+    for j in sorted((j for j in range(len(d)) if d[j]), key=lambda j: (-round(abs(d[j]), 9), j)):
+        row = watched(matrix, readings, j)
+        alone = [d[j] if i == j else 0.0 for i in range(len(d))]
+        then = _after(matrix, now, alone)
+        found.append(Step(j, d[j], row, _at(now, row), _at(then, row), tuple(then)))
+        now = then
+    return found
+
+
+def _at(readings: Row, row: int) -> float:
+    return (readings[row] or 0.0) if row >= 0 else 0.0
+
+
+def watched(matrix: Matrix, readings: Row, j: int) -> int:
+    """The reading that jack j changes most, of those taken; -1 if it changes none enough to be watched."""
+    best, most = -1, LEAST_GAIN
+    for i, value in enumerate(readings):
+        gain = abs(matrix[i][j])
+        if value is not None and gain > most * (1 + ONE_JACK):
+            best, most = i, gain
+    return best
+
+
+def screw(mm: float, pitch_mm: float) -> tuple[int, int, float]:
+    """A height as whole turns, flats (sixths of a turn) and the degrees left, for a screw of this pitch.
+
+    >>> screw(-2.5, 2.0)
+    (1, 1, 30.0)
+    """
+    sixths = abs(mm) / pitch_mm * 6
+    whole = int(sixths + 1e-9)
+    return whole // 6, whole % 6, max(0.0, (sixths - whole) * 60)

@@ -1,0 +1,110 @@
+"""What a set of readings says about the bed, in plain words: pitch, roll, twist, bend, and what no jack can mend."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fettlebook.tables.figures import written
+from fettlebook.tables.least_squares import Matrix, Singular, dot, normal, solve
+from fettlebook.tables.levelling_layout import Layout
+from fettlebook.tables.levelling_readings import Row
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of what is left: its size at the end of the bed [mm/m], the height that makes [mm], and words."""
+
+    name: str
+    mm_per_m: float
+    height_mm: float
+    words: str
+
+
+def shape(layout: Layout, readings: Row, division: float) -> list[Part]:
+    """Pitch, roll, twist, bend and rest of these readings [mm/m].
+
+        long  = pitch + bend (x - middle) + rest,   cross = roll + twist (x - middle) + rest
+
+    Twist and bend are given as the change from the first to the last station; heights are over the feet: pitch over
+    their length, roll and twist over their width, bend as the sagitta (change x length / 8).
+    """
+    half = len(layout.stations)
+    xs = [station.x_mm / 1000 for station in layout.stations]
+    length = (layout.feet[-1].x_mm - layout.feet[0].x_mm) / 1000
+    ys = [foot.y_mm for foot in layout.feet]
+    width = (max(ys) - min(ys)) / 1000
+    pitch, bend, rest_long = _line(xs, readings[:half])
+    roll, twist, rest_cross = _line(xs, readings[half:])
+    rests = [*rest_long, *rest_cross]
+    row = max(range(2 * half), key=lambda i: abs(rests[i] or 0.0))
+    rest = rests[row] or 0.0
+    place = f"station {layout.stations[row % half].name} {'long' if row < half else 'cross'}"
+    least = division / 4
+    return [
+        _part("pitch", pitch, pitch * length, least, "tailstock end high", "headstock end high", division),
+        _part("roll", roll, roll * width, least, "rear high", "front high", division),
+        _part("twist", twist, twist * width, least, "rear rises towards the tailstock end",
+              "rear falls towards the tailstock end", division),
+        _part("bend", bend, bend * length / 8, least, "hollow, the middle is low", "humped, the middle is high", division),
+        _part("rest", rest, 0.0, least, f"{place} stands out high", f"{place} stands out low", division),
+    ]  # fmt: skip
+
+
+def _part(name: str, value: float | None, height: float, least: float, plus: str, minus: str, division: float) -> Part:
+    if value is None:
+        return Part(name, 0.0, 0.0, "cannot be told from these readings")
+    if abs(value) < least:
+        return Part(name, value, height, "none worth speaking of")
+    return Part(name, value, height, f"{plus if value > 0 else minus} by {written(abs(value) / division, 1)} divisions")
+
+
+def _line(xs: Sequence[float], values: Row) -> tuple[float, float, Row]:
+    """Mean, change from the first to the last place, and what is left of each value."""
+    read = [(x, v) for x, v in zip(xs, values, strict=True) if v is not None]
+    if not read:
+        return 0.0, 0.0, list(values)
+    middle = sum(x for x, _ in read) / len(read)
+    mean = sum(v for _, v in read) / len(read)
+    spread = sum((x - middle) ** 2 for x, _ in read)
+    slope = sum((x - middle) * v for x, v in read) / spread if spread > 1e-9 else 0.0
+    rest: Row = [None if v is None else v - mean - slope * (x - middle) for x, v in zip(xs, values, strict=True)]
+    return mean, slope * (read[-1][0] - read[0][0]), rest
+
+
+SURE = 10.0
+"""A reading is doubted when leaving it out makes the squares of what no jack explains this many times smaller."""
+
+
+def doubtful(layout: Layout, matrix: Matrix, readings: Row, least: float) -> int:
+    """The one reading that neither the jacks nor its neighbours explain; -1 if there is none, or more than one.
+
+    least   what the rest must exceed at that reading to be spoken of [mm/m]
+    """
+    seen = [i for i, v in enumerate(readings) if v is not None]
+    if len(seen) < len(layout.feet) + 2:
+        return -1
+    whole, rests = _unexplained(matrix, readings, seen)
+    doubted = max(seen, key=lambda i: abs(rests[seen.index(i)]))
+    if abs(rests[seen.index(doubted)]) < least:
+        return -1
+    found = [(_unexplained(matrix, readings, [i for i in seen if i != k])[0], k) for k in seen]
+    found.sort(key=lambda pair: (round(pair[0], 12), pair[1]))
+    if found[0][0] * SURE < whole and found[0][0] * 2 < found[1][0]:
+        return found[0][1]
+    return -1
+
+
+def _unexplained(matrix: Matrix, readings: Row, rows: list[int]) -> tuple[float, list[float]]:
+    """Sum of squares, and each row's rest, after the jacks have done all they can to these readings."""
+    part = [matrix[i] for i in rows]
+    right = [readings[i] or 0.0 for i in rows]
+    q, c = normal(part, right)
+    for j in range(len(q)):
+        q[j][j] += 1e-4
+    try:
+        lift = solve(q, c)
+    except Singular:
+        return 0.0, right
+    rests = [r - dot(row, lift) for r, row in zip(right, part, strict=True)]
+    return dot(rests, rests), rests

@@ -1,0 +1,116 @@
+"""What the advice says in words: the verdict, what is left, what to look into."""
+
+from __future__ import annotations
+
+from fettlebook.tables.figures import written
+from fettlebook.tables.levelling_advice import Advice, Wish
+from fettlebook.tables.levelling_layout import Layout
+from fettlebook.tables.levelling_plan import bend_share, bending_mm
+from fettlebook.tables.levelling_readings import Row
+from fettlebook.tables.levelling_shape import shape
+
+
+def signed(value: float, decimals: int = 1) -> str:
+    """VALUE with its sign, as a level is read: +0.5, -1.0, 0.0.
+
+    >>> signed(0.5), signed(-0.04)
+    ('+0.5', '0.0')
+    """
+    text = written(value, decimals)
+    return f"+{text}" if value > 0 and text.strip("0.") else text
+
+
+def in_divisions(layout: Layout, readings: Row, wish: Wish) -> str:
+    """Readings [mm/m] as the level shows them, station by station: `1: +0.5/-1.0; 2: 0.0/-0.5`."""
+    half = len(layout.stations)
+    shown = ["-" if v is None else signed((v + wish.zero) / wish.division) for v in readings]
+    return "; ".join(f"{s.name}: {shown[m]}/{shown[m + half]}" for m, s in enumerate(layout.stations))
+
+
+def place(layout: Layout, row: int) -> str:
+    """A row of the readings in words: station 3 cross."""
+    half = len(layout.stations)
+    return f"station {layout.stations[row % half].name} {'long' if row < half else 'cross'}"
+
+
+def verdict(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) -> str:
+    """The verdict in one or two sentences."""
+    names = " and ".join(layout.feet[j].name for j in loose)
+    found = f"{place(layout, advice.worst_row)} is worst with {written(advice.worst / wish.division, 1)} divisions ({written(advice.worst, 3)} mm/m)"
+    apart = " from the mean" if wish.goal == "untwisted" else ""
+    limit = f"limit {written(wish.limit, 3)} mm/m"
+    best = written(advice.best, 3)
+    return {
+        "loose": f"First seat foot {names}: bring it up until it just bears, then read every station again. "
+        "Readings taken with a foot hanging do not show what the jacks do.",
+        "done": f"Done, stop turning: {found}{apart}, {limit}.",
+        "edge": f"Inside the limit, but by less than the level can tell: {found}{apart}, {limit}. "
+        "Read that station again; turn nothing.",
+        "stuck": f"Stop: {found}{apart}, {limit}, and the jacks that are free bring it no lower than {best} mm/m. "
+        "Look for wear or dirt at that station, a wrong reading, or a foot that cannot move.",
+        "go on": f"Go on: {found}{apart}, {limit}. After this round {best} mm/m is expected.",
+    }[advice.verdict]
+
+
+def notes(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) -> tuple[str, ...]:
+    """The sentences under the table, the verdict first."""
+    parts = shape(layout, advice.readings, wish.division)
+    out = [verdict(layout, advice, wish, loose)]
+    out.append("What is left: " + "; ".join(f"{part.name}: {part.words}" for part in parts) + ".")
+    if advice.steps:
+        out.append("Expect afterwards, long/cross in divisions: " + in_divisions(layout, advice.expected, wish) + ".")
+        out.append("One jack after the other in this order, the coarse part by the screw, the rest by the bubble; "
+                   "where two feet across from one another go the same way, half on one, all on the other, then the rest.")  # fmt: skip
+        out.append("Before the next readings try every foot: none may be loose. A turning test has the last word; "
+                   "tighten holding-down bolts evenly, read again then, after some days, and at working temperature.")  # fmt: skip
+    return tuple(out)
+
+
+def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loose: tuple[int, ...]) -> tuple[str, ...]:
+    """What must be looked into before anything is turned."""
+    out = []
+    if loose and loose_before:
+        out.append(
+            "A foot is loose for the second round running: stop turning and look at the floor, the packing and the foot."
+        )
+    if advice.suspicion:
+        out.append(_suspected(layout, advice))
+    if advice.doubted >= 0:
+        out.append(f"The reading at {place(layout, advice.doubted)} fits neither its neighbours nor anything the jacks "
+                   "can do; it is left out here. Clean that spot and read it again; if it stays, the way is worn there.")  # fmt: skip
+    out += [
+        f"Jack {layout.feet[s.foot].name}: no reading shows what it does; read a station near it."
+        for s in advice.steps
+        if s.row < 0
+    ]
+    lifts = [0.0] * len(layout.feet)
+    for step in advice.steps:
+        lifts[step.foot] = step.mm
+    bend = bending_mm(layout, lifts)
+    if advice.steps and bend_share(layout, bend) <= 1.001:
+        j = max(range(len(bend)), key=lambda i: abs(bend[i]))
+        out.append(f"This bends the bed as far as one round should ({written(abs(bend[j]), 2)} mm at foot {layout.feet[j].name}); "
+                   "a foot may go light. Try every foot afterwards.")  # fmt: skip
+    if wish.limit < wish.noise:
+        out.append(f"The limit is finer than the level can be read ({written(wish.noise, 4)} mm/m).")
+    return tuple(out)
+
+
+def _suspected(layout: Layout, advice: Advice) -> str:
+    odd = advice.suspicion
+    assert odd is not None
+    name = layout.feet[odd.foot].name if odd.foot >= 0 else ""
+    where = place(layout, odd.row) if odd.row >= 0 else ""
+    off = f"The last round changed the readings {written(100 * odd.part, 0)} percent otherwise than foretold. "
+    return (
+        off
+        + {
+            "idle": f"It looks as if jack {name} did nothing: its foot is off the floor, or the screw is seized or slips. "
+            "It is left out of this round.",
+            "backwards": f"It looks as if jack {name} went the other way: try which way its screw lifts.",
+            "long": "All long readings went the other way: was the level turned end for end, or its sign taken wrongly?",
+            "cross": "All cross readings went the other way: was the level turned end for end, or its sign taken wrongly?",
+            "reading": f"Only {where} disagrees: read it again.",
+            "unknown": "Look for a loose foot, a seized screw, a reading with the wrong sign, or the wrong jack turned.",
+        }[odd.kind]
+    )
