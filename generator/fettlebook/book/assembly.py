@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeGuard
 
-from fettlebook.book.computed import Shop, computed_numbers
+from fettlebook.book.computed import Shop, computed_numbers, with_machine
 from fettlebook.book.durations import HINT, UnreadableDuration, duration_s
 from fettlebook.book.places import Finding, Place
 from fettlebook.book.procedure import (
@@ -30,8 +30,10 @@ from fettlebook.book.procedure import (
     Value,
     Who,
 )
-from fettlebook.book.strict_yaml import Map, Seq, Spot
+from fettlebook.book.strict_yaml import BROKEN, Map, Seq, Spot
 from fettlebook.book.text import Text, text
+from fettlebook.draw.catalogue import drawings
+from fettlebook.tables.definition import BadValue, BadValues
 from fettlebook.tables.quantities import Unreadable, convert, unit_named
 
 NONE = Text("", ())
@@ -262,6 +264,29 @@ class _Assembly:
                 self.refer(kind, t[key], t.values_at[key])
         return Figure(_str(t.get("alt")), self.optional(t, "caption"), _str(t.get("draw")), dict(_map(t.get("with"))),
                       _str(t.get("image")), self.place(t.at))  # fmt: skip
+
+    def figure_parameters(self, t: Map) -> Mapping[str, Any]:
+        """The parameters of a drawing, a machine's id replaced by its data; tried out, so that every page can draw it."""
+        given, name = dict(_map(t.get("with"))), _str(t.get("draw"))
+        if name not in drawings() or BROKEN in given.values():
+            return given
+        try:
+            given = with_machine(name, drawings()[name].parameters, given, self.shared.shop.machines)
+            drawings()[name].svg(given)
+        except BadValue as fault:
+            self.bad_figure(t, fault)
+        except BadValues as faults:
+            for one in faults.faults:
+                self.bad_figure(t, one)
+        except Exception as fault:  # a drawing that fails is our own mistake, and still no reason to stop the book
+            self.fault(t.at, f"the drawing {name} failed on these parameters ({type(fault).__name__})", "drawing-failed",
+                       "this is a mistake of the program", "report it, with this part of the file")  # fmt: skip
+        return given
+
+    def bad_figure(self, t: Map, fault: BadValue) -> None:
+        given = _map(t.get("with"))
+        spot = given.values_at.get(fault.parameter) or t.keys_at.get("with", t.at)
+        self.fault(spot, f"{fault.parameter}: {fault.what}", "parameter", hint=fault.hint)
 
     def reading(self, t: Map) -> Reading:
         low, high = self.limit(t, "low"), self.limit(t, "high")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -12,13 +13,14 @@ from fettlebook.book.places import Finding, Place
 from fettlebook.book.procedure import Numbers, Value
 from fettlebook.book.strict_yaml import BROKEN, Map, Seq, Spot
 from fettlebook.tables.catalogue import table_named
-from fettlebook.tables.definition import BadValue, BadValues, Column, Definition, Table
+from fettlebook.tables.definition import BadValue, BadValues, Column, Definition, Parameter, Table
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS, convert
 from fettlebook.tables.writing import all_sources, cell
 
-MACHINE_PARTS = {"jack-moves": "levelling"}
-"""The part of a machine's data that a table takes when `machine` names one; the whole of it otherwise."""
+MACHINE_PARTS = {"jack-moves": "levelling", "jacks-plan": "levelling"}
+"""The part of a machine's data that a table or drawing takes when `machine` names one; the whole of it otherwise."""
+ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
 @dataclass
@@ -91,32 +93,20 @@ class _Work:
         except BadValue as fault:
             self._bad(definition, given_map, fault)
         except BadValues as faults:
+            unknown = [one.parameter for one in faults.faults if one.parameter in given_map]
             for one in faults.faults:
-                self._bad(definition, given_map, one)
+                if one.parameter in given_map or not get_close_matches(one.parameter, unknown, 1, 0.6):
+                    self._bad(definition, given_map, one)
         except Exception as fault:  # a table that fails is our own mistake, and still no reason to stop the book
             self._fault(self.written.at, f"the table {definition.name} failed on these parameters ({type(fault).__name__})",
                         "table-failed", "this is a mistake of the program", "report it, with this part of the file")  # fmt: skip
         return {}, None
 
     def _with_machine(self, definition: Definition, given_map: Map) -> Map:
-        """The parameters, with a machine's id replaced by its data where a mapping is wanted."""
         out = Map(given_map.at)
         out.keys_at, out.values_at = given_map.keys_at, given_map.values_at
-        for name, value in given_map.items():
-            wants = any(p.name == name and p.kind == "mapping" for p in definition.parameters)
-            out[name] = self._machine_data(definition, name, value) if wants and isinstance(value, str) else value
+        out.update(with_machine(definition.name, definition.parameters, given_map, self.shop.machines))
         return out
-
-    def _machine_data(self, definition: Definition, parameter: str, id: str) -> Any:
-        if id not in self.shop.machines:
-            raise BadValue(
-                parameter, f'there is no machine "{id}"', _near(id, self.shop.machines, "shop/machines/ holds")
-            )
-        part = MACHINE_PARTS.get(definition.name)
-        data = self.shop.machines[id]
-        if part and part not in data:
-            raise BadValue(parameter, f'machine "{id}" has no {part}:', f"write {part}: in shop/machines/{id}.yml")
-        return data[part] if part else data
 
     def _bad(self, definition: Definition, given_map: Map, fault: BadValue) -> None:
         known = {p.name for p in definition.parameters}
@@ -212,6 +202,29 @@ class _Work:
 
     def _fault(self, spot: Spot, what: str, rule: str, why: str = "", hint: str = "") -> None:
         self.findings.append(Finding(Place(self.name, *spot), what, rule, why, hint))
+
+
+def with_machine(
+    name: str, parameters: Iterable[Parameter], given: Mapping[str, Any], machines: Mapping[str, Mapping[str, Any]]
+) -> dict[str, Any]:
+    """GIVEN with a machine's id replaced by the machine's data wherever a mapping is wanted.
+
+    name   of the table or drawing, which decides what part of the machine it takes
+    gives  the parameters; words that are no id (`feet=4 length=1600`) stay as they are
+    Raises BadValue for an id that the shop has not, or a machine without that part.
+    """
+    mappings = {parameter.name for parameter in parameters if parameter.kind == "mapping"}
+    part = MACHINE_PARTS.get(name)
+    out = dict(given)
+    for parameter, id in given.items():
+        if parameter not in mappings or not isinstance(id, str) or not ID.fullmatch(id):
+            continue
+        if id not in machines:
+            raise BadValue(parameter, f'there is no machine "{id}"', _near(id, machines, "shop/machines/ holds"))
+        if part and part not in machines[id]:
+            raise BadValue(parameter, f'machine "{id}" has no {part}:', f"write {part}: in shop/machines/{id}.yml")
+        out[parameter] = machines[id][part] if part else machines[id]
+    return out
 
 
 def same(value: Any, asked: Any) -> bool:

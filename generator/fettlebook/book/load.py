@@ -5,16 +5,16 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from fettlebook.book.assembly import Shared, assembled, assembled_caution
 from fettlebook.book.book import Book
 from fettlebook.book.computed import Shop
+from fettlebook.book.groups import GROUPS
 from fettlebook.book.places import Finding, Place
-from fettlebook.book.procedure import Procedure
-from fettlebook.book.shapes import schema, shape_findings
+from fettlebook.book.procedure import Caution, Procedure
+from fettlebook.book.shapes import shape_findings
 from fettlebook.book.shop import Machine, Oil, Record, Term, Workshop
 from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, read_file
 from fettlebook.book.text import Text, text
@@ -24,38 +24,11 @@ SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml"
 MACHINE_WORDS = {"name", "kind", "about", "came_from", "serial", "facts", "data"}
 
 
-@dataclass(frozen=True)
-class Loaded:
-    """A book as far as it could be read.
-
-    book      the whole procedures and the shop
-    damaged   procedures with faults, as far as they go; not in the book
-    files     every file that was looked at, by its name in findings
-    findings  faults of reading, of shape and of numbers, sorted by place
-    """
-
-    book: Book
-    damaged: Mapping[str, Procedure]
-    files: tuple[str, ...]
-    findings: tuple[Finding, ...]
-
-    @property
-    def all(self) -> dict[str, Procedure]:
-        """Whole and damaged procedures by id."""
-        return {**self.damaged, **self.book.procedures}
-
-
 def load(root: Path) -> tuple[Book, list[Finding]]:
     """The book in ROOT (the folder that holds procedures/), and every fault found while reading it, sorted by place.
 
-    A damaged procedure is left out of the book and reported. Never raises for what a person may have written.
+    A damaged procedure is not among the book's procedures and is reported. Never raises for what a person may have written.
     """
-    loaded = load_all(root)
-    return loaded.book, list(loaded.findings)
-
-
-def load_all(root: Path) -> Loaded:
-    """The same with the damaged procedures as well, for the rules of check/."""
     return _Reading(root).loaded()
 
 
@@ -78,28 +51,24 @@ class _Reading:
         self.files = dict(book_files(root))
         self.shop = {name: path for name, path in self.files.items() if name.startswith("procedures/shop/")}
 
-    def loaded(self) -> Loaded:
+    def loaded(self) -> tuple[Book, list[Finding]]:
+        if not (self.root / "procedures").is_dir():
+            place = Place("procedures")
+            self.findings.append(
+                Finding(place, "there is no folder procedures/ here", "no-folder", "", "go to the folder that holds it")
+            )
         trees = {file: self.tree(f"procedures/shop/{file}", shape) for file, shape in SHAPES.items()}
         machines = dict(self.machines())
         workshop = _workshop(_map(trees["workshop.yml"]))
         shop = Shop(workshop.defaults, {id: machine.data for id, machine in machines.items()})
         shared = Shared(shop, _map(trees["cautions.yml"]), _map(trees["steps.yml"]), dict(self.worksheets()))
-        cautions = {
-            id: assembled_caution(one, id, "procedures/shop/cautions.yml")
-            for id, one in shared.cautions.items()
-            if isinstance(one, Map)
-        }
         whole, damaged = self.procedures(shared)
         book = Book(
-            self.root,
-            _in_order(whole),
-            workshop,
-            machines,
-            tuple(_terms(trees["glossary.yml"])),
-            cautions,
-            tuple(self.records()),
-        )
-        return Loaded(book, damaged, tuple(self.files), tuple(sorted(set(self.findings))))
+            self.root, _in_order(whole), workshop, machines, tuple(_terms(trees["glossary.yml"])),
+            dict(_shared_cautions(shared.cautions)), tuple(self.records()), damaged, tuple(shared.steps), shared.worksheets,
+            tuple(self.files),
+        )  # fmt: skip
+        return book, sorted(set(self.findings))
 
     def tree(self, name: str, shape: str) -> Any:
         """The content of the file NAME, with its faults reported; None if there is no such file or it cannot be read."""
@@ -223,10 +192,16 @@ def _inside(path: Path, folder: Path) -> bool:
 
 def _in_order(procedures: Mapping[str, Procedure]) -> dict[str, Procedure]:
     """By group as the book shows them, then by title."""
-    groups = schema("procedure")["properties"]["group"]["enum"]
+    groups = list(GROUPS)
     return {
         p.id: p for p in sorted(procedures.values(), key=lambda p: (groups.index(p.group), p.title.casefold(), p.id))
     }
+
+
+def _shared_cautions(trees: Mapping[str, Any]) -> Iterator[tuple[str, Caution]]:
+    for id, tree in trees.items():
+        if isinstance(tree, Map):
+            yield id, assembled_caution(tree, id, "procedures/shop/cautions.yml")
 
 
 def _workshop(t: Map) -> Workshop:

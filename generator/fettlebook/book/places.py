@@ -23,6 +23,7 @@ class Finding:
     rule    short name of the rule, as in the reference of rules (`unknown-key`, `no-check`)
     why     why it is a fault, in words
     hint    what to write instead
+    mild    advice: it is said, and nothing is refused because of it
     """
 
     place: Place
@@ -30,3 +31,4 @@ class Finding:
     rule: str
     why: str = ""
     hint: str = ""
+    mild: bool = False
