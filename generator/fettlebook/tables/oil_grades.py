@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+from typing import Any
 
 from fettlebook import data
 from fettlebook.tables.definition import BadValue
+from fettlebook.tables.oil_words import WORDS, say
 from fettlebook.tables.viscosity import (
     INDEX_THINNEST,
     Line,
@@ -17,9 +19,7 @@ from fettlebook.tables.viscosity import (
     v100_from_index,
 )
 
-NAME = re.compile(
-    r"(ISO VG|ISO|VG|SAE|AGMA)? ?(?:NO\.? ?)?([0-9]+[AW]?)(?:[ -]?([0-9]+))?( ?GEAR| ?ENGINE| ?COMP| ?EP)?"
-)
+NAME = re.compile(r"(ISO VG|ISO|VG|SAE|AGMA)? ?(?:NO\.? ?)?([0-9]+[AW]?)(?: ?([0-9]+))?( ?GEAR| ?ENGINE| ?COMP| ?EP)?")
 """A grade as people write it: the system, the number, a multigrade's second number, and a word after it."""
 
 MEASURED = re.compile(r"([0-9]+(?:[.,][0-9]+)?) ?(?:mm2/s|mm²/s|cst)(?: at 40(?: ?°?c)?)?")
@@ -103,77 +103,76 @@ def oil_named(text: str, parameter: str = "grade") -> Oil:
     folded = re.sub(r"\bOIL\b", "", re.sub(r"[\s_-]+", " ", shown.upper())).strip()
     read = NAME.fullmatch(folded)
     if not read:
-        raise BadValue(parameter, f'"{shown}" is not an oil grade known here', HINT)
+        raise BadValue(parameter, say("unknown", shown=shown), say("hint"))
     system, number, second, word = (part.strip() if part else "" for part in read.groups())
+    if not system and second and number.endswith("W"):  # only SAE has winter numbers
+        system = "SAE"
     if not system:
-        raise BadValue(parameter, f'"{shown}" {_without_a_system(number + ("-" + second if second else ""))}', HINT)
+        raise BadValue(parameter, _without_a_system(shown, number + ("-" + second if second else "")), say("hint"))
     if system == "SAE":
         return _sae(parameter, shown, number, second, word)
     if second or word in {"GEAR", "ENGINE"}:
-        raise BadValue(parameter, f'"{shown}" mixes two number systems', HINT)
-    name = f"AGMA {number}" if system == "AGMA" else f"ISO VG {number}"
-    if name not in grades():
-        raise BadValue(parameter, f'"{shown}": {_not_in_system(number, system)}', HINT)
-    return grades()[name]
+        raise BadValue(parameter, say("mixed", shown=shown), say("hint"))
+    here = "AGMA" if system == "AGMA" else "ISO VG"
+    if f"{here} {number}" not in grades():
+        raise BadValue(parameter, _not_in_system(shown, number, here), say("hint"))
+    return grades()[f"{here} {number}"]
+
+
+def measured_oil(v40_mm2_s: float) -> Oil:
+    """An oil of a viscosity read off its data sheet, at 40 degC [mm2/s]."""
+    return Oil(say("measured", v40=f"{v40_mm2_s:g}"), "", 40, v40_mm2_s)
 
 
 def _measured(parameter: str, shown: str, v40_mm2_s: float) -> Oil:
     if not INDEX_THINNEST < v40_mm2_s <= 10000:
-        raise BadValue(parameter, f'"{shown}" lies outside {INDEX_THINNEST:g} to 10000 mm²/s at 40 °C')
-    return Oil(f"{v40_mm2_s:g} mm²/s at 40 °C", "", 40, v40_mm2_s)
-
-
-HINT = 'write the system and its number, like "ISO VG 46", "SAE 30", "SAE 90 gear" or "AGMA 5"'
+        raise BadValue(parameter, say("outside", shown=shown))
+    return measured_oil(v40_mm2_s)
 
 
 def _numbers(group: str) -> tuple[str, ...]:
     return tuple(str(row["number"]) for row in data.rows("oils", group))
 
 
+HOMES = (("iso", "ISO VG {}", ""), ("engine", "SAE {} (engine oil)", ""), ("engine_winter", "SAE {} (engine oil)", ""),
+         ("engine_winter", "SAE {}W (engine oil)", "W"), ("gear", "SAE {} gear", ""), ("gear_winter", "SAE {} gear", ""),
+         ("gear_winter", "SAE {}W gear", "W"), ("agma", "AGMA {}", ""))  # fmt: skip
+"""Where a bare number may be at home: the group of data/oils.yml, how one writes it, and what it ends in there."""
+
+
 def _homes(number: str) -> list[str]:
     """Every system in which a bare number is a grade, as one writes it there."""
-    homes = [f"ISO VG {number}"] if number in _numbers("iso") else []
-    homes += [f"SAE {number} (engine oil)"] if number in (*_numbers("engine"), *_numbers("engine_winter")) else []
-    homes += [f"SAE {number}W (engine oil)"] if f"{number}W" in _numbers("engine_winter") else []
-    homes += [f"SAE {number} gear"] if number in (*_numbers("gear"), *_numbers("gear_winter")) else []
-    homes += [f"SAE {number}W gear"] if f"{number}W" in _numbers("gear_winter") else []
-    homes += [f"AGMA {number}"] if number in _numbers("agma") else []
-    return homes
+    return [form.format(number) for group, form, end in HOMES if number + end in _numbers(group)]
 
 
-def _without_a_system(number: str) -> str:
+def _without_a_system(shown: str, number: str) -> str:
     homes = _homes(number)
-    if not homes:
-        return "is a number without its system, and no system known here has that number"
-    if len(homes) == 1:
-        return f"is a number without its system: is {homes[0]} meant? No other system has that number"
-    return f"is a number without its system: it could be {' or '.join(homes)}, which are different oils"
+    return say(f"bare{min(len(homes), 2)}", shown=shown, homes=" or ".join(homes))
 
 
-def _not_in_system(number: str, system: str) -> str:
-    here = "AGMA" if system == "AGMA" else "ISO VG"
-    others = [home for home in _homes(number) if not home.startswith(here)]
+def _not_in_system(shown: str, number: str, here: str) -> str:
+    others = " or ".join(home for home in _homes(number) if not home.startswith(here))
     known = ", ".join(_numbers("agma" if here == "AGMA" else "iso"))
-    also = f" It is a number of another system: {' or '.join(others)}." if others else ""
-    return f"{here} has no grade {number}.{also} {here} numbers are {known}"
+    also = say("also", homes=others) if others else ""
+    return say("not_there", shown=shown, system=here, number=number, also=also, known=known)
 
 
 def _sae(parameter: str, shown: str, number: str, second: str, word: str) -> Oil:
     """An SAE grade, engine or gear; the slip of an ISO VG number called an SAE one is explained."""
     hot = second or number
-    if not second and number.endswith("W") or second and not number.endswith("W"):
-        raise BadValue(parameter, f'"{shown}": {_winter_only(number, second)}', "give v40 from the oil's data sheet")
+    if bool(second) != number.endswith("W"):
+        what = say("turned" if second else "winter", shown=shown, number=number, second=second)
+        raise BadValue(parameter, what, say("sheet"))
     system = _sae_system(number, hot, word)
+    if system is None and hot in _numbers("iso"):
+        raise BadValue(parameter, say("slip", shown=shown, number=hot), say("slip_hint", number=hot))
     if system is None:
-        raise BadValue(parameter, f'"{shown}": {_sae_slip(hot)}', _sae_hint(hot))
-    name = f"SAE {hot} {system}"
-    if name not in grades():
-        raise BadValue(parameter, f'"{shown}" has no upper limit, so it has no middle', "give v40 from the data sheet")
-    same = grades()[name]
-    if not second:
-        return same
-    shown_name = f"SAE {number}-{second} {system}"
-    return Oil(shown_name, same.system, 100, same.v_mm2_s, same.low, same.high, True)
+        known = {group: ", ".join(_numbers(group)) for group in ("engine", "gear")}
+        raise BadValue(parameter, say("no_sae", shown=shown, number=hot, **known), say("hint"))
+    if f"SAE {hot} {system}" not in grades():
+        raise BadValue(parameter, say("no_middle", shown=shown), say("sheet"))
+    same = grades()[f"SAE {hot} {system}"]
+    return replace(same, name=f"SAE {number}-{second} {system}", multigrade=True) if second else same
 
 
 def _sae_system(number: str, hot: str, word: str) -> str | None:
@@ -186,43 +185,32 @@ def _sae_system(number: str, hot: str, word: str) -> str | None:
     return None
 
 
-def _winter_only(number: str, second: str) -> str:
-    if second:
-        return f"a multigrade begins with its winter number, like {number}W-{second}"
-    return "a winter number alone sets only a lower limit at 100 °C and limits in the cold, so it names no thickness at work"
-
-
-def _sae_slip(number: str) -> str:
-    if number in _numbers("iso"):
-        return (
-            f"SAE has no grade {number}. {number} is an ISO viscosity grade: ISO VG {number} is {number} mm²/s at 40 °C "
-            "(its name may be rounded). SAE numbers are set at 100 °C and mean something else, "
-            "so an SAE number is never an ISO VG number"
-        )
-    known = f"engine oils {', '.join(_numbers('engine'))}, gear oils {', '.join(_numbers('gear'))}"
-    return f"SAE has no grade {number}; it has {known}"
-
-
-def _sae_hint(number: str) -> str:
-    return f'write "ISO VG {number}" if the drum says so' if number in _numbers("iso") else HINT
-
-
 def line_of(oil: Oil, index: float | None, parameter: str = "index") -> tuple[Line, float]:
     """An oil's line and the index taken for it (the assumed one where None is given). Raises BadValue."""
     if index is None and oil.multigrade:
-        what = (
-            f"{oil.name} is a multigrade: its viscosity index must be given, since the usual assumption does not hold"
-        )
-        raise BadValue(parameter, what, "read it off the data sheet, like 140")
+        raise BadValue(parameter, say("multigrade", name=oil.name), say("multigrade_hint"))
     taken = assumed_index() if index is None else index
     try:
         return oil.line(taken), taken
     except OutOfRange as fault:
-        raise BadValue(
-            parameter, f"{oil.name}: {fault}", "give the two viscosities of the data sheet instead"
-        ) from None
+        raise BadValue(parameter, f"{oil.name}: {fault}", say("two")) from None
 
 
 def assumed_index() -> float:
     """Viscosity index taken for a mineral shop oil without a data sheet. Source: makers' data sheets, from memory."""
     return float(data.read("oils")["index"]["assumed"])
+
+
+def oil_figures() -> dict[str, Any]:
+    """What the browser needs to read grades and work out viscosities: the grades, the numbers of each system, L and H."""
+    oils, index = data.read("oils"), data.read("viscosity-index")
+    groups = ("iso", "engine", "engine_winter", "gear", "gear_winter", "agma")
+    return {
+        "grades": [[oil.name, oil.system, oil.at_c, oil.v_mm2_s, oil.low, oil.high] for oil in grades().values()],
+        "numbers": {group: [str(row["number"]) for row in oils[group]] for group in groups},
+        "index": index["rows"],
+        "above": index["above_70"],
+        "assumed": assumed_index(),
+        "homes": HOMES,
+        "words": WORDS,
+    }

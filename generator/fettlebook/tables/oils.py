@@ -7,7 +7,8 @@ from typing import Any
 from fettlebook import data
 from fettlebook.tables.definition import REQUIRED, BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.figures import significant, written
-from fettlebook.tables.oil_grades import Oil, iso_grade_of, line_of, nearest_iso, oil_named
+from fettlebook.tables.oil_grades import iso_grade_of, line_of, measured_oil, nearest_iso, oil_figures, oil_named
+from fettlebook.tables.oil_words import say
 from fettlebook.tables.viscosity import (
     INDEX_FROM,
     INDEX_THINNEST,
@@ -30,26 +31,25 @@ def oil_line(
 ) -> tuple[str, Line, float | None, bool]:
     """The oil as given: its name, its line, its index (None where it is not defined), and whether that was assumed."""
     if grade is not None and (v40 is not None or v100 is not None):
-        raise BadValue("grade", "give either a grade or a viscosity at 40 °C, not both")
+        raise BadValue("grade", say("either"))
     if v40 is not None and v100 is not None:
         return _line_of_two(v40, v100, index)
     if grade is None and v40 is None:
-        raise BadValue("grade", "a grade, or the viscosity at 40 °C as v40, must be given", 'for example "ISO VG 46"')
-    oil = oil_named(grade) if grade is not None else Oil(f"{v40:g} mm²/s at 40 °C", "", 40, v40 or 0.0)
+        raise BadValue("grade", say("needed"), say("needed_hint"))
+    oil = oil_named(grade) if grade is not None else measured_oil(v40 or 0.0)
     line, taken = line_of(oil, index)
     return oil.name, line, taken, index is None
 
 
 def _line_of_two(v40: float, v100: float, index: float | None) -> tuple[str, Line, float | None, bool]:
+    both = {"v40": f"{v40:g}", "v100": f"{v100:g}"}
     if not v40 > v100:
-        what = f"an oil is thinner at 100 °C than at 40 °C; {v100:g} is not below {v40:g} mm²/s"
-        raise BadValue("v100", what, "were the two exchanged?")
+        raise BadValue("v100", say("exchanged", **both), say("exchanged_hint"))
     found = viscosity_index(v40, v100) if v100 >= INDEX_THINNEST else None
     if index is not None and (found is None or abs(index - found) > INDEX_APART):
-        gives = "none, being below 2 mm²/s at 100 °C" if found is None else f"{found:.0f}"
-        what = f"an index of {index:g} does not belong to these two viscosities; they give {gives}"
-        raise BadValue("index", what, "leave the index out, or the viscosity at 100 °C")
-    return f"{v40:g} mm²/s at 40 °C and {v100:g} at 100 °C", line_through(v40, 40, v100, 100), found, False
+        gives = say("index_none") if found is None else written(found, 0)
+        raise BadValue("index", say("index_apart", index=f"{index:g}", found=gives), say("index_apart_hint"))
+    return say("two_points", **both), line_through(v40, 40, v100, 100), found, False
 
 
 def oil_viscosity(
@@ -81,11 +81,11 @@ def oil_viscosity(
     )
     v40, v100 = line.at(40), _at(line, 100, "v100")
     notes = (
-        f"{name}: {significant(v40)} mm²/s at 40 °C, {significant(v100)} mm²/s at 100 °C, {_index_words(taken, assumed)}.",
-        f"By its thickness at 40 °C it is {_grade_words(v40)}.",
+        say("is", name=name, v40=significant(v40), v100=significant(v100), index=_index_words(taken, assumed)),
+        say("grade_is", grade=_grade_words(v40)),
         *_width_words(grade),
     )
-    return Table(rows, notes, _cold(temperatures_c))
+    return Table(rows, notes, (say("wax"),) if min(temperatures_c) < WAX_C else ())
 
 
 def _width_words(grade: str | None) -> tuple[str, ...]:
@@ -93,14 +93,13 @@ def _width_words(grade: str | None) -> tuple[str, ...]:
     oil = oil_named(grade) if grade is not None else None
     if oil is None or oil.low is None or oil.high is None:
         return ()
-    band = f"{significant(oil.low)} to {significant(oil.high)} mm²/s at {oil.at_c:g} °C"
-    return (f"The middle of the grade is taken; a drum may hold anything from {band}.",)
+    return (say("band", low=significant(oil.low), high=significant(oil.high), at=f"{oil.at_c:g}"),)
 
 
 def _index_words(index: float | None, assumed: bool) -> str:
     if index is None:
-        return "viscosity index not defined, since it is thinner than 2 mm²/s at 100 °C"
-    return f"viscosity index {written(index, 0)}{', assumed' if assumed else ''}"
+        return say("index_not_defined")
+    return say("assumed", index=written(index, 0)) if assumed else written(index, 0)
 
 
 def _at(line: Line, temperature_c: float, parameter: str = "temperatures") -> float:
@@ -110,19 +109,9 @@ def _at(line: Line, temperature_c: float, parameter: str = "temperatures") -> fl
         raise BadValue(parameter, str(fault)) from None
 
 
-def _cold(temperatures_c: tuple[float, ...]) -> tuple[str, ...]:
-    if min(temperatures_c) >= WAX_C:
-        return ()
-    return (
-        f"Below about {WAX_C:g} °C wax can form in a mineral oil and it thickens more than the line says; "
-        "look for the pour point on its data sheet.",
-    )
-
-
 def _grade_words(v40: float) -> str:
-    if held := iso_grade_of(v40):
-        return held.name
-    return f"no ISO grade: it falls in a gap, nearest is {nearest_iso(v40).name}"
+    held = iso_grade_of(v40)
+    return held.name if held else say("no_grade", name=nearest_iso(v40).name)
 
 
 def oil_indexes() -> Table:
@@ -178,6 +167,8 @@ TABLES = (
         "not defined below 2 mm²/s at 100 °C",
         also=("viscosity", "thickness of oil", "viscosity index", "VI", "centistokes", "cSt", "cold oil"),
         examples=({"grade": "ISO VG 46"}, {"grade": "SAE 30"}, {"v40": 32, "v100": 5.4}),
+        browser="oils",
+        browser_data=oil_figures,
     ),
     Definition(
         name="oil-indexes",

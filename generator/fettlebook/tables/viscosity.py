@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import exp, log, log10
 
 from fettlebook import data
+from fettlebook.tables.oil_words import say
 
 KELVIN = 273.15
 """0 degC in kelvin. Exact by definition."""
@@ -42,13 +43,13 @@ class Line:
         Raises OutOfRange outside -40 to 200 degC or 0.21 to 2e7 mm2/s.
         """
         if not COLDEST_C <= temperature_c <= HOTTEST_C:
-            raise OutOfRange(f"{temperature_c:g} °C lies outside {COLDEST_C:g} to {HOTTEST_C:g} °C")
+            raise OutOfRange(say("temperature", t=f"{temperature_c:g}"))
         power = self.a - self.b * log10(temperature_c + KELVIN)
         if power > log10(log10(THICKEST + 0.7)):  # asked before raising ten to it, which would overflow
-            raise OutOfRange(f"at {temperature_c:g} °C the oil would be thicker than {THICKEST:.0f} mm²/s")
+            raise OutOfRange(say("thick", t=f"{temperature_c:g}"))
         found = _viscosity_of(10 ** (10**power))
         if not found >= THINNEST:
-            raise OutOfRange(f"at {temperature_c:g} °C the oil would be thinner than {THINNEST} mm²/s")
+            raise OutOfRange(say("thin", t=f"{temperature_c:g}"))
         return found
 
 
@@ -98,7 +99,7 @@ def basic_values(v100_mm2_s: float) -> tuple[float, float]:
     [119.94, 69.48]
     """
     if not v100_mm2_s >= INDEX_THINNEST:
-        raise OutOfRange(f"the viscosity index is not defined below {INDEX_THINNEST:g} mm²/s at 100 °C")
+        raise OutOfRange(say("index_undefined"))
     rows: list[list[float]] = data.read("viscosity-index")["rows"]
     if v100_mm2_s >= rows[-1][0]:
         above = data.read("viscosity-index")["above_70"]
@@ -125,7 +126,7 @@ def viscosity_index(v40_mm2_s: float, v100_mm2_s: float) -> float:
     92.43
     """
     if not v40_mm2_s > v100_mm2_s:
-        raise OutOfRange(f"an oil is thinner at 100 °C than at 40 °C; {v100_mm2_s:g} is not below {v40_mm2_s:g} mm²/s")
+        raise OutOfRange(say("exchanged", v100=f"{v100_mm2_s:g}", v40=f"{v40_mm2_s:g}"))
     low, high = basic_values(v100_mm2_s)
     if v40_mm2_s >= high:
         return (low - v40_mm2_s) / (low - high) * 100
@@ -144,10 +145,7 @@ def v100_from_index(v40_mm2_s: float, index: float) -> float:
     """
     _keep_index(index)
     if not v40_mm2_s > INDEX_THINNEST or viscosity_index(v40_mm2_s, INDEX_THINNEST) > index:
-        raise OutOfRange(
-            f"{v40_mm2_s:g} mm²/s at 40 °C with index {index:g} is thinner than {INDEX_THINNEST:g} mm²/s at 100 °C, "
-            "where the index is not defined"
-        )
+        raise OutOfRange(say("too_thin_for_index", v40=f"{v40_mm2_s:g}", index=f"{index:g}"))
     return _halved(lambda v100: viscosity_index(v40_mm2_s, v100) - index, INDEX_THINNEST, v40_mm2_s * (1 - 1e-9))
 
 
