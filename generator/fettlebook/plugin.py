@@ -12,18 +12,19 @@ import re
 from pathlib import Path
 from typing import Any, Literal
 
-from mkdocs.config import config_options
+from mkdocs.commands.build import build
+from mkdocs.commands.serve import serve
+from mkdocs.config import config_options, load_config
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import PluginError
+from mkdocs.exceptions import Abort, ConfigurationError, PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
 
-from fettlebook.book.load import load
-from fettlebook.check.report import report_lines
-from fettlebook.check.rules import check_book
+from fettlebook.book.book import Book
+from fettlebook.check.report import checked, report_lines
 from fettlebook.pages import site
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
@@ -73,6 +74,9 @@ class Settings(Config):
 class FettlebookPlugin(BasePlugin[Settings]):
     """Puts the book's pages and files into the site."""
 
+    book: Book | None = None
+    """A book that has been read and checked already; otherwise it is read here."""
+
     def __init__(self) -> None:
         self.serving = False
         self.findable: list[tuple[str, str, Findable]] = []
@@ -90,8 +94,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        book, findings = load(self.root)
-        findings = sorted([*findings, *check_book(book)])
+        book, findings = (self.book, []) if self.book else checked(self.root)
         if findings:
             self._refuse_or_log(findings)
         for file in list(files):
@@ -141,6 +144,27 @@ class FettlebookPlugin(BasePlugin[Settings]):
         target = Path(config.site_dir) / "assets" / "search-index.js"
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(search_index(self.findable, self.glossary), encoding="utf-8")
+
+
+def build_site(root: Path, target: Path, book: Book) -> None:
+    """The whole site of a checked BOOK into TARGET, by the mkdocs.yml in ROOT. Raises BuildFailed in words."""
+    try:
+        config = load_config(str(root / "mkdocs.yml"), site_dir=str(target))
+        plugin = config.plugins["fettlebook"]
+        assert isinstance(plugin, FettlebookPlugin)
+        plugin.book = book
+        build(config)
+    except (Abort, ConfigurationError, KeyError) as fault:
+        raise BuildFailed(f"mkdocs.yml: {fault}") from fault
+
+
+def serve_site(root: Path, address: str) -> None:
+    """The live preview at ADDRESS until it is interrupted."""
+    serve(config_file=str(root / "mkdocs.yml"), dev_addr=address)
+
+
+class BuildFailed(Exception):
+    """The site could not be built; the message says why."""
 
 
 def _hand_written(files: Files) -> list[tuple[str, str]]:

@@ -2,10 +2,9 @@
 
 import random
 
-import pytest
+from parity import assert_same, in_python, with_defaults
 
 from fettlebook.tables.catalogue import table_named
-from fettlebook.tables.definition import BadValues
 
 CHANGE_GEARS = table_named("change-gears")
 LEADSCREWS = [
@@ -47,35 +46,11 @@ def somebodys_question(chance):
     return given
 
 
-def in_python(given):
-    values = {p.name: None if p.required else p.default for p in CHANGE_GEARS.parameters} | given
-    try:
-        table = CHANGE_GEARS.table(given)
-    except BadValues as faults:
-        fault = faults.faults[0]
-        return {"refused": {"parameter": fault.parameter, "what": fault.what, "hint": fault.hint}}, values
-    return {"rows": list(table.rows), "notes": list(table.notes), "warnings": list(table.warnings)}, values
-
-
 def test_page_and_program_find_the_same_trains(run_in_browser):
     chance = random.Random(3)
     asked = [somebodys_question(chance) for _ in range(2000)]
-    answers = [in_python(given) for given in asked]
-    refused = 0
-    for (here, given), there in zip(
-        answers, run_in_browser("change-gears", [given for _, given in answers]), strict=True
-    ):
-        if "refused" in here:
-            refused += 1
-            assert there == here, given
-            continue
-        assert there["notes"] == here["notes"] and there["warnings"] == here["warnings"], given
-        assert len(there["rows"]) == len(here["rows"]), given
-        for mine, theirs in zip(here["rows"], there["rows"], strict=True):
-            for name, value in mine.items():
-                got = tuple(theirs[name]) if isinstance(value, tuple) else theirs[name]
-                assert got == (pytest.approx(value, rel=1e-9, abs=1e-12) if isinstance(value, float) else value), (
-                    name,
-                    given,
-                )
-    assert 100 < refused < 1200
+    answers = [in_python(CHANGE_GEARS, given) for given in asked]
+    there = run_in_browser("change-gears", [with_defaults(CHANGE_GEARS, given) for given in asked])
+    for given, mine, theirs in zip(asked, answers, there, strict=True):
+        assert_same(mine, theirs, given)
+    assert 100 < sum("refused" in mine for mine in answers) < 1200
