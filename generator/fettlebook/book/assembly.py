@@ -85,7 +85,12 @@ class _Assembly:
             afterwards=self.texts(t, "afterwards"), trouble=tuple(self.trouble(t)), questions=tuple(self.questions(t)),
             sources=tuple(self.sources(t)), revision=_revision(_map(t.get("revision"))), place=Place(self.name, 1, 1),
         )  # fmt: skip
-        return Procedure(**{**found.__dict__, "references": tuple(self.references)})
+        return Procedure(**{**found.__dict__, "references": tuple(self.references), "spots": dict(self.spots(t))})
+
+    def spots(self, t: Map) -> Iterator[tuple[str, Place]]:
+        """Where single values stand that have no object of their own."""
+        for part in (t, *(_map(t.get(key)) for key in ("time", "who", "revision"))):
+            yield from ((key, Place(self.name, *spot)) for key, spot in part.values_at.items())
 
     # Words and names
 
@@ -244,7 +249,7 @@ class _Assembly:
             cautions=self.names(t, "cautions", "caution"), figure=self.figure(t.get("figure")), timer=self.timer(timer),
             timer_for=_str(timer.get("for")), readings=tuple(self.reading(one) for one in _maps(t.get("readings"))),
             hold=self.optional(t, "hold"), numbers=self.names(t, "numbers", "numbers"), worksheet=worksheet,
-            see=self.names(t, "see", "procedure"), place=self.place(t.at),
+            see=self.names(t, "see", "procedure"), place=self.place(t.values_at.get("do", t.at)),
         )  # fmt: skip
 
     def timer(self, t: Map) -> float | None:
@@ -360,7 +365,7 @@ def _target(target: str) -> tuple[str, str]:
     """What a link leads to: (kind of reference, name)."""
     start, colon, rest = target.partition(":")
     if colon and start in {"table", "machine"}:
-        return start, rest
+        return "linked-table" if start == "table" else start, rest
     if colon:
         return ("address" if start.lower() in {"https", "http", "mailto"} else "other"), target
     if target.startswith("#"):

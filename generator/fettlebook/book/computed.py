@@ -169,7 +169,7 @@ class _Work:
             if table is not None and isinstance(asked, Map):
                 column = self._column(asked, table)
                 row = self._row(name, asked, table, wanted.values_at[name]) if column else {}
-            yield _value(name, str(self.written.get("id", "")), column, row)
+            yield _value(name, str(self.written.get("id", "")), column, row, Place(self.name, *wanted.keys_at[name]))
 
     def _column(self, asked: Map, table: Table) -> Column | None:
         name = asked.get("column")
@@ -241,16 +241,16 @@ def same(value: Any, asked: Any) -> bool:
     return str(value) == str(asked)
 
 
-def _value(name: str, numbers_id: str, column: Column | None, row: Mapping[str, Any]) -> Value:
+def _value(name: str, numbers_id: str, column: Column | None, row: Mapping[str, Any], place: Place) -> Value:
     if column is None:
-        return Value(name, None, "", "–", "", "–", "", numbers_id, "")
+        return Value(name, None, "", "–", "", "–", "", numbers_id, "", place)
     found = row.get(column.name)
     shown = cell(found, column)
     unit = UNITS[column.unit].written if column.unit in UNITS else column.unit
     other, other_unit = shown, unit
     if isinstance(found, (int, float)) and not isinstance(found, bool) and column.decimals is not None and column.unit:
         other, other_unit = _other(found, column)
-    return Value(name, found, column.unit, shown, unit, other, other_unit, numbers_id, column.name)
+    return Value(name, found, column.unit, shown, unit, other, other_unit, numbers_id, column.name, place)
 
 
 def _other(found: float, column: Column) -> tuple[str, str]:

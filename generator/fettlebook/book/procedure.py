@@ -64,6 +64,7 @@ class Value:
     other_unit: str
     numbers_id: str
     column: str
+    place: Place = Place("")
 
 
 @dataclass(frozen=True)
@@ -132,6 +133,7 @@ class Step:
     cautions  ids of the procedure's cautions that are said again here
     timer     seconds, None for none; timer_for says what is waited for
     hold      what a second person looks at and signs, None for no hold point
+    place     where its action stands
     numbers   ids of Numbers shown here; worksheet the id of a worksheet filled in here
     """
 
@@ -217,9 +219,9 @@ class Who:
 class Reference:
     """Something that a procedure points to, with the exact place where it does.
 
-    kind    procedure, first (a procedure to be done before), step (a #fragment), table, machine, address (http, https,
-            mailto), other (any other link), caution, numbers, worksheet, value, source, sign, image, drawing,
-            shared-caution, shared-step, shared-worksheet
+    kind    procedure, first (a procedure to be done before), step (a #fragment), table (of numbers), linked-table, machine,
+            address (http, https, mailto), other (any other link), caution, numbers, worksheet, value, source, sign, image,
+            drawing, shared-caution, shared-step, shared-worksheet
     target  its id, name, address or file
     """
 
@@ -261,11 +263,16 @@ class Procedure:
     revision: Revision
     place: Place
     references: tuple[Reference, ...] = ()
+    spots: Mapping[str, Place] = field(default_factory=dict)
 
     @property
     def steps(self) -> tuple[Step, ...]:
         """All steps in order."""
         return tuple(step for stage in self.stages for step in stage.steps)
+
+    def place_of(self, key: str) -> Place:
+        """Where the value of KEY stands: a key at the top of the file, or under time, who or revision."""
+        return self.spots.get(key, self.place)
 
     @property
     def values(self) -> dict[str, Value]:
