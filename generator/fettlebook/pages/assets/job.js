@@ -1,0 +1,465 @@
+/* Working through a procedure at the machine: one step at a time, on the page itself, kept on the device at each touch. */
+(function () {
+  "use strict";
+  var block = document.getElementById("job-data");
+  if (!block) return;
+  var about = JSON.parse(block.textContent), store = fettlebook.store, make = fettlebook.record.make;
+  var article = document.querySelector(".md-content__inner"), root = document.documentElement;
+  var job = null, screens = [], now = 0, hidden = [], lock = null, sound = null, known = -1, stale = false;
+
+  /* ---------- keeping ---------- */
+  function key(id) { return "job:" + id; }
+  function jobs() {
+    return store.keys("job:").map(function (k) { return store.get(k); }).filter(function (j) { return j && j.record === 1; });
+  }
+  function save() {
+    if (!job || stale) return;
+    var there = store.get(key(job.job));
+    if (there && there.edit !== known) return conflict();
+    job.edit = known + 1;
+    job.saved = new Date().toISOString();
+    if (store.set(key(job.job), job)) { known = job.edit; say("keeping", ""); }
+    else say("keeping", "This device no longer keeps what you enter: its store is full or refused. Save the file now.", "Save the file", function () { fettlebook.record.saveFile(job); });
+  }
+  function conflict() {
+    stale = true;
+    say("keeping", "This job was changed in another window. Nothing here has overwritten it.", "Use the other one", function () { open(store.get(key(job.job)), now); },
+      "Keep this one as a copy", function () { job = JSON.parse(JSON.stringify(job)); job.job = newId(); job.name = (job.name || "") + " (copy)"; known = -1; stale = false; save(); show(now); });
+  }
+  window.addEventListener("storage", function (event) {
+    if (job && event.key === store.prefix + key(job.job) && event.newValue) {
+      var there = JSON.parse(event.newValue);
+      if (there && there.edit !== known) conflict();
+    }
+  });
+  function newId() { return Date.now().toString(36) + Math.floor(Math.random() * 46656).toString(36); }
+
+  /* ---------- the bars ---------- */
+  var bar = make("div", null, "job"), top = make("div", null, "job__top"), timers = make("div", null, "job__timers"), says = make("div", null, "job__says"), feet = make("div", null, "job__feet");
+  top.setAttribute("role", "status");
+  [says, timers, feet].forEach(function (part) { bar.appendChild(part); });
+
+  function button(words, act, kind) {
+    var made = make("button", words, "button " + (kind || ""));
+    made.type = "button";
+    made.addEventListener("click", act);
+    return made;
+  }
+  /* A line that stays until it is answered; one line for each subject. */
+  function say(subject, words) {
+    var there = says.querySelector('[data-subject="' + subject + '"]');
+    if (there) there.remove();
+    if (!words) return;
+    var line = make("p", words + " ");
+    line.dataset.subject = subject;
+    line.setAttribute("role", "alert");
+    for (var n = 2; n + 1 < arguments.length; n += 2) line.appendChild(button(arguments[n], arguments[n + 1], "button--quiet"));
+    says.appendChild(line);
+  }
+
+  function ask(title, fields, answers) {
+    var dialog = make("dialog", null, "ask"), form = dialog.appendChild(make("form")), fault = make("p", "", "fault");
+    form.method = "dialog";
+    form.appendChild(make("h2", title)).id = "ask-title";
+    dialog.setAttribute("aria-labelledby", "ask-title");
+    fields.forEach(function (field) { form.appendChild(field); });
+    fault.hidden = true;
+    fault.setAttribute("role", "alert");
+    form.appendChild(fault);
+    answers.forEach(function (answer, n) {
+      form.appendChild(button(answer[0], function () {
+        var words = answer[1] ? answer[1]() : "";
+        if (words) { fault.textContent = words; fault.hidden = false; } else { dialog.close(); dialog.remove(); }
+      }, n ? "button--quiet" : ""));
+    });
+    form.addEventListener("submit", function (event) { event.preventDefault(); form.querySelector("button").click(); });
+    dialog.addEventListener("close", function () { dialog.remove(); });
+    document.body.appendChild(dialog);
+    dialog.showModal();
+    var first = dialog.querySelector("input,select,textarea");
+    if (first) first.focus();
+  }
+  function field(words, value, kind) {
+    var p = make("p", null, "field"), label = p.appendChild(make("label", words)), id = "ask-" + Math.random().toString(36).slice(2);
+    label.htmlFor = id;
+    var input = p.appendChild(make(kind || "input"));
+    input.id = id;
+    input.value = value || "";
+    input.autocomplete = "off";
+    p.input = input;
+    return p;
+  }
+
+  /* ---------- opening and closing ---------- */
+  function begin() {
+    var open_ = jobs().filter(function (j) { return j.procedure === about.id && !j.finished; });
+    var who = field("Your name", store.get("who") || ""), name = field("What this job is called (optional)", "");
+    var machine = field("Machine", "", "select");
+    [["", "not named"]].concat(about.machines).forEach(function (m) { var o = machine.input.appendChild(make("option", m[1])); o.value = m[0]; });
+    if (about.machines.length === 1) machine.input.value = about.machines[0][0];
+    var answers = [["Start", function () {
+      if (!who.input.value.trim()) return "Write your name: the record says who did the work.";
+      store.set("who", who.input.value.trim());
+      var picked = about.machines.find(function (m) { return m[0] === machine.input.value; });
+      start({ by: who.input.value.trim(), name: name.input.value.trim(), machine: machine.input.value, machine_name: picked ? picked[1] : "" });
+    }]];
+    open_.forEach(function (j) { answers.push(["Go on with " + (j.name || j.machine_name || "the job") + " of " + fettlebook.record.time(j.started), function () { open(j, j.screen || 0); }]); });
+    answers.push(["Not now"]);
+    ask("Work through: " + about.title, [who, machine, name], answers);
+  }
+  function start(given) {
+    known = -1;
+    open(Object.assign({ record: 1, job: newId(), procedure: about.id, title: about.title, revision: about.revision, started: new Date().toISOString(), finished: null,
+      cautions: {}, ready: {}, steps: {}, readings: {}, worksheets: {}, timers: [], note: "", edit: -1 }, given), 0);
+    save();
+  }
+  function open(found, at) {
+    job = found;
+    stale = false;
+    known = store.get(key(job.job)) ? job.edit : -1;
+    if (!screens.length) build();
+    document.body.classList.add("working");
+    document.body.appendChild(bar);
+    article.parentNode.insertBefore(top, article);
+    if (job.revision !== about.revision) say("edition", "This job was begun with revision " + job.revision + "; the page is revision " + about.revision + ". Read the changes before you go on.", "Read", function () { say("edition", ""); });
+    fill();
+    awake();
+    show(Math.min(at, screens.length - 1));
+    fettlebook.job = job;
+    document.dispatchEvent(new CustomEvent("fettlebook:job", { detail: job }));
+  }
+  function close() {
+    unhide();
+    document.body.classList.remove("working");
+    bar.remove();
+    top.remove();
+    if (lock) { lock.release().catch(function () { /* gone already */ }); lock = null; }
+    history.replaceState(null, "", "#top");
+    job = null;
+    fettlebook.job = null;
+    unfill();
+  }
+
+  /* ---------- the screens: parts of the page itself, all else hidden ---------- */
+  function build() {
+    var add = function (kind, node, title) { if (node) screens.push({ kind: kind, node: node, title: title }); };
+    var section = function (id) { var h = document.getElementById(id); return h && h.closest("section"); };
+    add("cautions", section("cautions"), "Cautions");
+    add("ready", section("ready"), "Have ready");
+    document.querySelectorAll(".stage").forEach(function (stage, n) {
+      var title = stage.querySelector("h3").textContent.replace(/\s+/g, " ").trim();
+      stage.querySelectorAll(".step").forEach(function (step) { screens.push({ kind: "step", node: step, title: title, stage: n }); });
+    });
+    add("afterwards", section("afterwards"), "Afterwards");
+    var end = article.appendChild(make("section", null, "job-end"));
+    end.appendChild(make("h2", "Finish")).id = "finish";
+    end.appendChild(make("div", null, "job-end__body"));
+    screens.push({ kind: "finish", node: end, title: "Finish" });
+    document.querySelectorAll("#cautions ~ .caution").forEach(function (box) {
+      var label = make("label", null, "tick"), tick = label.appendChild(make("input"));
+      tick.type = "checkbox";
+      tick.dataset.caution = box.id;
+      label.appendChild(make("span", "I have read this"));
+      box.querySelector(".caution__words").appendChild(label);
+      tick.addEventListener("change", function () { if (tick.checked) job.cautions[box.id] = new Date().toISOString(); else delete job.cautions[box.id]; save(); show(now); });
+    });
+    document.querySelectorAll("[data-keep]").forEach(function (box) {
+      box.addEventListener("change", function () { if (!job) return; if (box.checked) job.ready[box.dataset.keep] = new Date().toISOString(); else delete job.ready[box.dataset.keep]; save(); });
+    });
+    document.querySelectorAll(".step[data-timer]").forEach(function (step) {
+      step.querySelector(".step__timer").appendChild(button("Start the clock", function () { startTimer(step); }, "job-only"));
+    });
+    document.querySelectorAll("[data-reading]").forEach(blankToField);
+  }
+  function hide(node) { if (node && !node.hidden) { node.hidden = true; hidden.push(node); } }
+  function unhide() { hidden.forEach(function (node) { node.hidden = false; }); hidden = []; }
+  function only(node) {
+    unhide();
+    for (var n = node; n && n !== article; n = n.parentNode) {
+      Array.prototype.forEach.call(n.parentNode.children, function (other) { if (other !== n && !/^H[23]$/.test(other.tagName)) hide(other); else if (other !== n && n === node) hide(other.tagName === "H3" || node.tagName !== "LI" ? null : other); });
+    }
+  }
+
+  function show(n) {
+    now = Math.max(0, Math.min(n, screens.length - 1));
+    var s = screens[now];
+    if (s.kind === "finish") finish(s.node.querySelector(".job-end__body"));
+    only(s.node);
+    if (job.screen !== now) { job.screen = now; save(); }
+    history.replaceState(null, "", "#do=" + job.job + "/" + now);
+    head(s);
+    foot(s);
+    clock();
+    window.scrollTo(0, 0);
+    var focus = s.kind === "step" ? s.node.querySelector(".step__do") : s.node.querySelector("h2");
+    if (focus) { focus.tabIndex = -1; focus.focus({ preventScroll: true }); }
+  }
+  function head(s) {
+    var steps = screens.filter(function (x) { return x.kind === "step"; }), at = steps.indexOf(s);
+    top.textContent = "";
+    top.appendChild(make("strong", s.title));
+    top.appendChild(make("span", at < 0 ? "" : "step " + (at + 1) + " of " + steps.length));
+    var state = s.kind === "step" && (job.steps[s.node.id] || {}).state;
+    if (state) top.appendChild(make("span", { done: "\u2713 done", "not-right": "\u2717 not right", "left-out": "\u2013 left out" }[state], "state"));
+    var meter = make("progress");
+    meter.max = screens.length - 1;
+    meter.value = now;
+    meter.setAttribute("aria-label", "How far");
+    top.appendChild(meter);
+  }
+  function foot(s) {
+    feet.textContent = "";
+    var back = button("\u2190 Back", function () { show(now - 1); }, "button--quiet");
+    back.disabled = now === 0;
+    feet.appendChild(back);
+    if (s.kind === "step") {
+      feet.appendChild(button("Not right", function () { notRight(s); }, "button--quiet"));
+      feet.appendChild(button("Leave out", function () { leaveOut(s); }, "button--quiet"));
+    }
+    feet.appendChild(button("Stages", stages, "button--quiet"));
+    feet.appendChild(button("Close", close, "button--quiet"));
+    if (s.kind !== "finish") feet.appendChild(button(s.kind === "step" ? "Done, next \u2192" : "Next \u2192", next, "job__next"));
+  }
+  function next() {
+    var s = screens[now];
+    if (s.kind === "cautions") {
+      var unread = s.node.querySelectorAll("[data-caution]:not(:checked)");
+      if (unread.length) {
+        say("unread", unread.length + (unread.length === 1 ? " caution is" : " cautions are") + " not ticked as read.");
+        unread[0].closest(".caution").scrollIntoView({ block: "center" });
+        return;
+      }
+      say("unread", "");
+    }
+    if (s.kind === "step" && !doneStep(s)) return;
+    show(now + 1);
+  }
+
+  /* ---------- a step's state ---------- */
+  function mark(s, state, more) {
+    var was = job.steps[s.node.id] || {};
+    job.steps[s.node.id] = Object.assign({}, was, { state: state, at: new Date().toISOString(), number: s.node.dataset.number, words: s.node.dataset.words }, more || {});
+    save();
+  }
+  function doneStep(s) {
+    var empty = [], out = [];
+    s.node.querySelectorAll("[data-reading]").forEach(function (cell) {
+      var r = job.readings[cell.dataset.reading];
+      if (!r || r.value === null || r.value === "") empty.push(cell); else if (r.verdict === "out") out.push(cell);
+    });
+    if (empty.length) {
+      say("reading", (empty.length === 1 ? "A reading is" : empty.length + " readings are") + " not written down. Write " + (empty.length === 1 ? "it" : "them") + " down, or leave the step out with a reason.");
+      empty[0].querySelector("input,select").focus();
+      return false;
+    }
+    say("reading", "");
+    if (s.node.dataset.hold && !(job.steps[s.node.id] || {}).second) return hold(s);
+    if (out.length && (job.steps[s.node.id] || {}).state !== "done") {
+      var reason = field("Why it may go on like this", "", "textarea");
+      ask("A reading is out of its limits", [reason], [["Not right", function () { mark(s, "not-right"); trouble(); }], ["Go on all the same", function () {
+        if (!reason.input.value.trim()) return "Write down why, for whoever reads the record.";
+        mark(s, "done", { reason: reason.input.value.trim() });
+        show(now + 1);
+      }], ["Back to the step"]]);
+      return false;
+    }
+    mark(s, "done");
+    return true;
+  }
+  function hold(s) {
+    var name = field("Name of the second person", "");
+    ask("Hold point: " + s.node.dataset.hold, [name], [["Seen and right", function () {
+      var second = name.input.value.trim();
+      if (!second) return "A second person writes their name.";
+      if (second.toLowerCase() === (job.by || "").toLowerCase()) return "That is the name of the person doing the work. A second person looks and signs.";
+      mark(s, "done", { second: second, seconded: new Date().toISOString() });
+      show(now + 1);
+    }], ["Not right", function () { mark(s, "not-right"); trouble(); }], ["Back to the step"]]);
+    return false;
+  }
+  function leaveOut(s) {
+    var reason = field("Reason", "", "textarea");
+    ask("Leave this step out", [reason], [["Leave it out", function () {
+      if (!reason.input.value.trim()) return "Write down the reason.";
+      mark(s, "left-out", { reason: reason.input.value.trim() });
+      show(now + 1);
+    }], ["Back to the step"]]);
+  }
+  function notRight(s) {
+    var note = field("What is not right", (job.steps[s.node.id] || {}).note || "", "textarea");
+    ask("Not right", [note], [["Write it down and look for the cause", function () { mark(s, "not-right", { note: note.input.value.trim() }); trouble(); }], ["Back to the step"]]);
+  }
+  function trouble() {
+    var part = document.getElementById("trouble");
+    if (!part) return show(now);
+    only(part.closest("section"));
+    feet.textContent = "";
+    feet.appendChild(button("\u2190 Back to the step", function () { show(now); }, "job__next"));
+    window.scrollTo(0, 0);
+  }
+  function stages() {
+    var list = make("ul", null, "plain stages-list");
+    screens.forEach(function (s, n) {
+      if (s.kind === "step" && n && screens[n - 1].stage === s.stage && screens[n - 1].kind === "step") return;
+      var steps = screens.filter(function (x) { return x.kind === "step" && x.stage === s.stage; });
+      var did = steps.filter(function (x) { return (job.steps[x.node.id] || {}).state; }).length;
+      list.appendChild(make("li")).appendChild(button(s.title + (s.kind === "step" ? " (" + did + " of " + steps.length + ")" : ""), function (event) { event.target.closest("dialog").close(); show(n); }, "button--quiet"));
+    });
+    ask("Go to", [list], [["Stay here"]]);
+  }
+
+  /* ---------- readings ---------- */
+  function blankToField(cell) {
+    var r = JSON.parse(cell.dataset.rules), input, verdict = make("span", "", "verdict");
+    if (r.kind === "flag") {
+      input = make("select");
+      ["", "yes", "no"].forEach(function (v) { input.appendChild(make("option", v || "\u2026")).value = v; });
+    } else {
+      input = make("input");
+      input.inputMode = r.kind === "number" ? "decimal" : "text";
+      input.autocomplete = "off";
+    }
+    input.setAttribute("aria-label", r.name + (r.place ? ", " + r.place : "") + (r.unit ? " in " + r.unit_written : ""));
+    verdict.setAttribute("role", "status");
+    cell.textContent = "";
+    cell.appendChild(input);
+    if (r.unit) cell.appendChild(make("span", " " + r.unit_written, "unit"));
+    cell.appendChild(verdict);
+    input.addEventListener("input", function () { if (job) { judge(cell, r, input, verdict); save(); } });
+  }
+  function judge(cell, r, input, verdict) {
+    var text = input.value.trim(), id = cell.dataset.reading;
+    input.removeAttribute("aria-invalid");
+    verdict.className = "verdict";
+    if (!text) { delete job.readings[id]; verdict.textContent = ""; return; }
+    var found = { name: r.name, place: r.place, unit: r.unit, limits: r.limits, step: cell.closest(".step").id, at: new Date().toISOString(), verdict: "", value: text, written: text, shown: text, low: r.low, high: r.high };
+    if (r.kind === "number") {
+      try { found.value = fettlebook.readQuantity(text, r.unit); } catch (fault) {
+        verdict.textContent = fault.message;
+        verdict.classList.add("verdict--out");
+        input.setAttribute("aria-invalid", "true");
+        delete job.readings[id];
+        return;
+      }
+      found.shown = fettlebook.written(found.value, r.decimals) + (r.unit ? " " + r.unit_written : "");
+      if (r.low !== null || r.high !== null) found.verdict = (r.low !== null && found.value < r.low) || (r.high !== null && found.value > r.high) ? "out" : "in";
+    }
+    job.readings[id] = found;
+    verdict.textContent = found.verdict === "in" ? "\u2713 in limits" : found.verdict === "out" ? "\u2717 OUT OF LIMITS: " + (r.outside || r.limits) : r.kind === "number" && /[a-z"\u2032\u2033,\/]/i.test(text) ? "= " + found.shown : "";
+    if (found.verdict) verdict.classList.add("verdict--" + found.verdict);
+  }
+
+  /* What was entered before, put back where it belongs. */
+  function fill() {
+    document.querySelectorAll("[data-caution]").forEach(function (box) { box.checked = !!job.cautions[box.dataset.caution]; });
+    document.querySelectorAll("[data-keep]").forEach(function (box) { box.checked = !!job.ready[box.dataset.keep]; });
+    document.querySelectorAll("[data-reading]").forEach(function (cell) {
+      var r = job.readings[cell.dataset.reading], input = cell.querySelector("input,select");
+      input.value = r ? r.written : "";
+      judge(cell, JSON.parse(cell.dataset.rules), input, cell.querySelector(".verdict"));
+    });
+  }
+  function unfill() {
+    document.querySelectorAll("[data-reading]").forEach(function (cell) { cell.querySelector("input,select").value = ""; cell.querySelector(".verdict").textContent = ""; });
+    document.querySelectorAll("[data-caution],[data-keep]").forEach(function (box) { box.checked = false; });
+  }
+
+  /* ---------- timers: they count from the clock, so they are right after sleep or a closed page ---------- */
+  function startTimer(step) {
+    wakeSound();
+    job.timers.push({ id: newId(), step: step.id, number: step.dataset.number, label: step.dataset.timerFor || step.dataset.words, seconds: Number(step.dataset.timer), ends: Date.now() + Number(step.dataset.timer) * 1000, told: false });
+    save();
+    clock();
+  }
+  function wakeSound() {
+    try { sound = sound || new (window.AudioContext || window.webkitAudioContext)(); sound.resume(); } catch (fault) { sound = null; }
+  }
+  function beep() {
+    if (!sound || sound.state !== "running") return;
+    for (var n = 0; n < 3; n++) {
+      var tone = sound.createOscillator(), loud = sound.createGain(), at = sound.currentTime + n * 0.35;
+      tone.frequency.value = 880;
+      loud.gain.value = 0.4;
+      tone.connect(loud).connect(sound.destination);
+      tone.start(at);
+      tone.stop(at + 0.22);
+    }
+    if (navigator.vibrate) navigator.vibrate([300, 150, 300]);
+  }
+  function span(seconds) {
+    var s = Math.abs(Math.round(seconds)), h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60;
+    return (h ? h + ":" + String(m).padStart(2, "0") : m) + ":" + String(s % 60).padStart(2, "0");
+  }
+  function clock() {
+    if (!job) return;
+    while (timers.children.length > job.timers.length) timers.lastChild.remove();
+    job.timers.forEach(function (t, n) {
+      var line = timers.children[n], left = (t.ends - Date.now()) / 1000;
+      if (!line || line.dataset.id !== t.id) {
+        var made = make("p");
+        made.dataset.id = t.id;
+        made.appendChild(make("span"));
+        made.appendChild(button("Stop", function () { job.timers = job.timers.filter(function (x) { return x.id !== t.id; }); save(); clock(); }, "button--quiet"));
+        if (line) timers.replaceChild(made, line); else timers.appendChild(made);
+        line = made;
+      }
+      line.className = left <= 0 ? "timer timer--over" : "timer";
+      line.firstChild.textContent = (left > 0 ? span(left) + " left" : "TIME IS UP, " + span(left) + " ago") + ": " + t.number + " " + t.label;
+      if (left <= 0 && (!t.told || (Date.now() - t.told > 10000 && left > -120))) { t.told = Date.now(); beep(); save(); }
+    });
+  }
+  setInterval(clock, 500);
+  document.addEventListener("visibilitychange", function () { if (!document.hidden && job) { clock(); awake(); } });
+
+  function awake() {
+    if (!navigator.wakeLock) return say("awake", location.protocol === "http:" ? "This tablet may go dark here: a plain http address does not let a page keep the screen on. The folder on the tablet, or an https address, does." : "");
+    navigator.wakeLock.request("screen").then(function (got) { lock = got; }, function () { /* low battery or hidden: asked again when it is seen */ });
+  }
+
+  /* ---------- the end ---------- */
+  function finish(into) {
+    into.textContent = "";
+    var steps = screens.filter(function (s) { return s.kind === "step"; });
+    var open_ = steps.filter(function (s) { return !(job.steps[s.node.id] || {}).state; }), wrong = steps.filter(function (s) { return (job.steps[s.node.id] || {}).state === "not-right"; });
+    var out = Object.keys(job.readings).filter(function (id) { return job.readings[id].verdict === "out"; });
+    into.appendChild(make("p", open_.length ? open_.length + " of " + steps.length + " steps are still open." : "Every step is marked."));
+    if (wrong.length) into.appendChild(make("p", wrong.length + " marked not right: " + wrong.map(function (s) { return s.node.dataset.number; }).join(", ") + ".", "flag"));
+    if (out.length) into.appendChild(make("p", out.length + " readings out of limits.", "flag"));
+    var note = field("Note for whoever comes next", job.note, "textarea");
+    note.input.addEventListener("input", function () { job.note = note.input.value; save(); });
+    into.appendChild(note);
+    into.appendChild(button(job.finished ? "Open it again" : "Mark the job finished", function () { job.finished = job.finished ? null : new Date().toISOString(); save(); show(now); }));
+    into.appendChild(button("Save the record as a file", function () { fettlebook.record.saveFile(job); }));
+    into.appendChild(button("Print the record", function () { window.print(); }));
+    into.appendChild(make("p", "The file goes into procedures/shop/records/ and is then part of the machine's page. It also opens on another tablet, from the list of jobs.", "note"));
+    into.appendChild(fettlebook.record.sheet(job));
+  }
+
+  /* ---------- keys, swipes, addresses ---------- */
+  document.addEventListener("keydown", function (event) {
+    if (!job || document.querySelector("dialog[open]") || /^(?:INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName)) return;
+    if (event.key === "ArrowRight" || event.key === "PageDown") next();
+    else if (event.key === "ArrowLeft" || event.key === "PageUp") show(now - 1);
+    else return;
+    event.preventDefault();
+  });
+  var from = null;
+  document.addEventListener("touchstart", function (event) { from = job && !event.target.closest(".scroll,input,textarea,select,.job,dialog") ? event.touches[0] : null; }, { passive: true });
+  document.addEventListener("touchend", function (event) {
+    if (!from || !job) return;
+    var to = event.changedTouches[0], dx = to.clientX - from.clientX, dy = to.clientY - from.clientY;
+    from = null;
+    if (Math.abs(dx) > 90 && Math.abs(dy) < 60) { if (dx < 0) next(); else show(now - 1); }
+  }, { passive: true });
+
+  function fromAddress() {
+    var at = /^#do=([a-z0-9-]+)\/(\d+)$/.exec(location.hash);
+    if (!at) return;
+    var found = store.get(key(at[1]));
+    if (found && found.procedure === about.id) open(found, Number(at[2]));
+  }
+  window.addEventListener("hashchange", fromAddress);
+  document.querySelectorAll('[data-does="work"]').forEach(function (b) { b.addEventListener("click", begin); });
+  fettlebook.keepJob = save;
+  fromAddress();
+})();
