@@ -8,11 +8,30 @@ from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.dividing import SETS
 
 INDEXING = table_named("indexing")
-ANGLES = ["35", "48 deg 40 min", "54 min", "48°40'", "12 30 15", "0.2353", "360", "361", "0", "abc", "7,5", "10 s", "", "1 deg 2"]
+ANGLES = [
+    "35",
+    "48 deg 40 min",
+    "54 min",
+    "48°40'",
+    "12 30 15",
+    "0.2353",
+    "360",
+    "361",
+    "0",
+    "abc",
+    "7,5",
+    "10 s",
+    "",
+    "1 deg 2",
+]
 
 
 def somebodys_question(chance):
-    given = {"divisions": chance.randint(2, 450)} if chance.random() < 0.7 else {"angle": chance.choice(ANGLES[:-2] + [f"{chance.uniform(0.1, 200):.4f}"] * 6)}
+    given = (
+        {"divisions": chance.randint(2, 450)}
+        if chance.random() < 0.7
+        else {"angle": chance.choice(ANGLES[:-2] + [f"{chance.uniform(0.1, 200):.4f}"] * 6)}
+    )
     if chance.random() < 0.03:
         given |= {"divisions": 6, "angle": "35"}
     if chance.random() < 0.3:

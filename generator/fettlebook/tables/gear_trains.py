@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 from math import inf
 
 Train = tuple[int, ...]
@@ -140,9 +140,7 @@ def nearest_trains(ratio: float, gears: Sequence[int], compound: bool, stand: St
     def worst() -> float:
         return best[-1] if len(best) == count else inf
 
-    for one in _simple(ratio, gears, stand):
-        if abs(one.error) <= worst():
-            keep(one)
+    _walk_simple(ratio, gears, stand, keep, worst)
     if compound:
         _walk_pairs(ratio, gears, stand, keep, worst)
     limit = worst()
@@ -154,14 +152,17 @@ def _error(top: int, bottom: int, ratio: float) -> float:
     return 0.0 if abs(error) < EXACT else error
 
 
-def _simple(ratio: float, gears: Sequence[int], stand: Stand) -> Iterator[Found]:
+def _walk_simple(
+    ratio: float, gears: Sequence[int], stand: Stand, keep: Callable[[Found], None], worst: Callable[[], float]
+) -> None:
+    """Hand every simple train that may count to KEEP."""
     many = Counter(gears)
-    for a in sorted(many):
-        for b in sorted(many):
-            if a != b or many[a] > 1:
-                idler = idler_for((a, b), gears, stand)
-                fits = idler is not None or stand.centres_mm is None
-                yield Found((a, b), _error(a, b, ratio), fits, idler, changes((a, b), stand.mounted))
+    for a, b in product(sorted(many), repeat=2):
+        error = _error(a, b, ratio)
+        if (a != b or many[a] > 1) and abs(error) <= worst():
+            idler = idler_for((a, b), gears, stand)
+            fits = idler is not None or stand.centres_mm is None
+            keep(Found((a, b), error, fits, idler, changes((a, b), stand.mounted)))
 
 
 def _walk_pairs(
