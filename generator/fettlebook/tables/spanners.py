@@ -38,9 +38,9 @@ def jaws() -> tuple[Jaw, ...]:
 
 def _jaw(row: dict[str, Any]) -> Jaw:
     scale = 25.4 if "inch" in row else 1.0
-    widths = [row[key] * scale if key in row else None for key in ("min", "corners_min")]
+    least, corners = (row[key] * scale if key in row else None for key in ("min", "corners_min"))
     width = row["inch"] if "inch" in row else row["mm"]
-    return Jaw(row["system"], row["jaw"], width * scale, tuple(row["fits"]), *widths, row.get("how", "read"))
+    return Jaw(row["system"], row["jaw"], width * scale, tuple(row["fits"]), least, corners, row.get("how", "read"))
 
 
 def jaw_for(across_flats_mm: float) -> Jaw | None:
