@@ -6,8 +6,16 @@ import argparse
 import json
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
+from fettlebook.book.book import Book
+from fettlebook.book.load import load
+from fettlebook.check.command import NoBook, book_root
+from fettlebook.check.command import run as run_check
+from fettlebook.check.report import report_lines, summary_line, wants_colour
+from fettlebook.check.rules import check_book
+from fettlebook.publish import beside, put_in_place
 from fettlebook.tables.catalogue import table_named, tables
 from fettlebook.tables.definition import BadValue, BadValues
 from fettlebook.tables.quantities import UNITS
@@ -49,6 +57,56 @@ def tables_command(args: argparse.Namespace) -> int:
     return DONE
 
 
+def build_command(args: argparse.Namespace) -> int:
+    """Check the book, build the whole site beside the old one, and put it in place in one stroke."""
+    try:
+        root = book_root([args.book])
+    except NoBook as fault:
+        print(f"fettlebook: {fault}", file=sys.stderr)
+        return WRONG_USE
+    book, found = load(root)
+    faults = sorted({*found, *check_book(book)})
+    if faults:
+        print(*report_lines(faults, root, wants_colour(sys.stderr)), sep="\n", file=sys.stderr)
+        print(
+            f"{summary_line(faults, len(book.procedures) + len(book.damaged))}\nThe site is left as it was.",
+            file=sys.stderr,
+        )
+        return FAULTS
+    site = Path(args.into) if args.into else root / "site"
+    return _built(root, site.absolute(), book)
+
+
+def _built(root: Path, site: Path, book: Book) -> int:
+    from fettlebook.plugin import BuildFailed, build_site
+
+    try:
+        site.parent.mkdir(parents=True, exist_ok=True)
+        aside = beside(site)
+        build_site(root, aside, book)
+        put_in_place(aside, site)
+    except BuildFailed as fault:
+        print(f"fettlebook: {fault}; the site is left as it was", file=sys.stderr)
+        return FAULTS
+    except OSError as fault:
+        print(f"fettlebook: {fault.filename or site}: {fault.strerror}; the site is left as it was", file=sys.stderr)
+        return FAULTS
+    print(f"{len(book.procedures)} procedures and {len(tables())} tables are in {site}; open {site / 'index.html'}")
+    return DONE
+
+
+def serve_command(args: argparse.Namespace) -> int:
+    """Show the book at a local address and refresh it when a file is saved; faults are shown and do not stop it."""
+    from fettlebook.plugin import serve_site
+
+    try:
+        serve_site(book_root([args.book]), args.address)
+    except NoBook as fault:
+        print(f"fettlebook: {fault}", file=sys.stderr)
+        return WRONG_USE
+    return DONE
+
+
 def _pair(text: str) -> tuple[str, Any]:
     name, equals, value = text.partition("=")
     if not equals:
@@ -75,6 +133,24 @@ def parser() -> argparse.ArgumentParser:
     table.set_defaults(run=table_command)
     listing = commands.add_parser("tables", help="list the tables, their parameters and units")
     listing.set_defaults(run=tables_command)
+    check = commands.add_parser("check", help="say every fault, with its line and what to write instead")
+    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders; the whole book without any")
+    form = check.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="for an editor")
+    form.add_argument("--github", action="store_true", help="as annotations of a change")
+    check.set_defaults(run=lambda args: run_check(args.paths, args.json, args.github))
+    build = commands.add_parser(
+        "build", help="check, then build the whole site; a failed build leaves the old site as it was"
+    )
+    build.add_argument("--into", metavar="FOLDER", help="where the site goes (site/ in the book's folder)")
+    build.add_argument(
+        "--book", default=".", metavar="FOLDER", help="folder that holds procedures/ and mkdocs.yml (this one)"
+    )
+    build.set_defaults(run=build_command)
+    serve = commands.add_parser("serve", help="live preview: saving a YAML file refreshes the page")
+    serve.add_argument("--address", default="127.0.0.1:8000", metavar="HOST:PORT")
+    serve.add_argument("--book", default=".", metavar="FOLDER")
+    serve.set_defaults(run=serve_command)
     return top
 
 

@@ -24,14 +24,19 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
 
 from fettlebook.book.book import Book
-from fettlebook.check.report import checked, report_lines
+from fettlebook.book.load import load
+from fettlebook.book.places import Finding
+from fettlebook.check.report import report_lines
+from fettlebook.check.rules import check_book
 from fettlebook.pages import site
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
 
 log = logging.getLogger("mkdocs.plugins.fettlebook")
 THEME = Path(__file__).parent / "theme"
-LEFTOVERS = re.compile(r'<input class="md-toggle".*?(?=<div data-md-component="skip">)|<div class="md-dialog".*?</div>\s*</div>', re.S)
+LEFTOVERS = re.compile(
+    r'<input class="md-toggle".*?(?=<div data-md-component="skip">)|<div class="md-dialog".*?</div>\s*</div>', re.S
+)
 """Parts of the theme's skeleton that only its own scripts use."""
 
 
@@ -90,11 +95,13 @@ class FettlebookPlugin(BasePlugin[Settings]):
         config.theme.dirs.insert(0, str(THEME))
         config.theme.static_templates.discard("sitemap.xml")
         config.use_directory_urls = False
-        config.extra.setdefault("fettlebook_site", re.sub(r"[^a-z0-9]+", "-", config.site_name.lower()).strip("-") or "book")
+        config.extra.setdefault(
+            "fettlebook_site", re.sub(r"[^a-z0-9]+", "-", config.site_name.lower()).strip("-") or "book"
+        )
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        book, findings = (self.book, []) if self.book else checked(self.root)
+        book, findings = (self.book, []) if self.book else _checked(self.root)
         if findings:
             self._refuse_or_log(findings)
         for file in list(files):
@@ -113,7 +120,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         config.nav = None
         return files
 
-    def _refuse_or_log(self, findings: list[Any]) -> None:
+    def _refuse_or_log(self, findings: list[Finding]) -> None:
         lines = "\n".join(report_lines(findings, self.root))
         if not self.serving:
             raise PluginError(f"\n{lines}")
@@ -131,7 +138,9 @@ class FettlebookPlugin(BasePlugin[Settings]):
     def on_page_content(self, content: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
         if not isinstance(page, ReadyPage):
             title = str(page.title or "")
-            self.findable.append((page.file.dest_uri, title, Findable("page", (("title", title),), re.sub(r"<[^>]+>", " ", content))))
+            self.findable.append(
+                (page.file.dest_uri, title, Findable("page", (("title", title),), re.sub(r"<[^>]+>", " ", content)))
+            )
         return content
 
     def on_post_page(self, output: str, *, page: MkDocsPage, config: MkDocsConfig) -> str:
@@ -144,6 +153,11 @@ class FettlebookPlugin(BasePlugin[Settings]):
         target = Path(config.site_dir) / "assets" / "search-index.js"
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(search_index(self.findable, self.glossary), encoding="utf-8")
+
+
+def _checked(root: Path) -> tuple[Book, list[Finding]]:
+    book, findings = load(root)
+    return book, sorted({*findings, *check_book(book)})
 
 
 def build_site(root: Path, target: Path, book: Book) -> None:
@@ -176,8 +190,17 @@ def _hand_written(files: Files) -> list[tuple[str, str]]:
     return found
 
 
-def _with_faults(page: Page, findings: list[Any], root: Path) -> Page:
+def _with_faults(page: Page, findings: list[Finding], root: Path) -> Page:
     """The front page with the faults above everything, for the preview."""
     lines = "".join(f"<li><code>{html.escape(line)}</code></li>" for line in report_lines(findings, root))
     box = f'<section class="flag"><h2 id="faults">Faults in what is written</h2><ul>{lines}</ul></section>'
-    return Page(page.uri, page.title, box + page.html, page.headings, page.description, page.section, page.findable, page.scripts)
+    return Page(
+        page.uri,
+        page.title,
+        box + page.html,
+        page.headings,
+        page.description,
+        page.section,
+        page.findable,
+        page.scripts,
+    )

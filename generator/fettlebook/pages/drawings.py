@@ -8,11 +8,11 @@ from typing import Any
 from markupsafe import Markup
 
 from fettlebook.book.book import Book
-from fettlebook.book.procedure import Figure, Procedure
+from fettlebook.book.procedure import Figure
 from fettlebook.book.shop import Machine
 from fettlebook.draw.catalogue import drawings
 from fettlebook.draw.signs import sign, signs
-from fettlebook.tables.definition import BadValue, BadValues
+from fettlebook.tables.definition import BadValues
 
 
 @cache
@@ -21,22 +21,17 @@ def sign_pictures() -> dict[str, Markup]:
     return {number: Markup(sign(number)) for number in signs()}
 
 
-def drawing(book: Book, figure: Figure, procedure: Procedure | None = None) -> Markup | None:
-    """A figure's picture; None where it cannot be drawn (the check has said why)."""
+def drawing(book: Book, figure: Figure) -> Markup | None:
+    """A figure's picture with its words for those who cannot see it; None where it cannot be drawn (the check has said why)."""
     if figure.image:
-        folder = "procedures"
-        return Markup('<img src="../{}/pictures/{}" alt="{}" loading="lazy">').format(folder, figure.image, figure.alt)
+        return Markup('<img src="../pictures/{}" alt="{}" loading="lazy">').format(figure.image, figure.alt)
     if figure.draw not in drawings():
         return None
     try:
-        return Markup(drawn(figure.draw, figure.given, figure.alt))
-    except (BadValue, BadValues):
+        svg = drawings()[figure.draw].svg(figure.given, figure.alt, book.workshop.defaults)
+    except BadValues:
         return None
-
-
-def drawn(name: str, given: Any, alt: str = "") -> str:
-    """The SVG of a drawing for parameters as read."""
-    return drawings()[name].svg(given, alt)
+    return Markup('<div role="img" aria-label="{}">{}</div>').format(figure.alt, Markup(svg))
 
 
 def drawings_for_table(name: str) -> list[dict[str, Any]]:

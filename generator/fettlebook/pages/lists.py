@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from fettlebook import data
@@ -11,7 +12,7 @@ from fettlebook.book.book import Book
 from fettlebook.book.groups import GROUPS
 from fettlebook.book.procedure import Procedure
 from fettlebook.pages.page import Findable, Heading, Page
-from fettlebook.pages.writer import Writer
+from fettlebook.pages.writer import Writer, json_block
 from fettlebook.tables.catalogue import tables
 from fettlebook.tables.definition import Definition
 
@@ -35,7 +36,15 @@ def tables_by_group() -> list[tuple[str, list[Definition]]]:
 def procedures_page(book: Book) -> Page:
     """Every procedure, by group."""
     groups = by_group(book.procedures.values())
-    return _list_page(book, "procedures/index.html", "Procedures", "procedures.html", [Heading(2, id, title) for id, title, _ in groups], "procedures", groups=groups)
+    return _list_page(
+        book,
+        "procedures/index.html",
+        "Procedures",
+        "procedures.html",
+        [Heading(2, id, title) for id, title, _ in groups],
+        "procedures",
+        groups=groups,
+    )
 
 
 def tables_page(book: Book) -> Page:
@@ -67,10 +76,27 @@ def needs_page(book: Book) -> Page:
                 needs[kind][writer.plain(thing.name)].append(p)
         if p.setting:
             settings[p.setting].append(p)
-    chains = [(p, [book.procedures[i] for i in p.first if i in book.procedures]) for p in book.procedures.values() if p.first]
-    headings = [Heading(2, "first", "What comes first"), Heading(2, "settings", "Same setting"), Heading(2, "tools", "Tools"), Heading(2, "materials", "Materials")]
+    chains = [
+        (p, [book.procedures[i] for i in p.first if i in book.procedures]) for p in book.procedures.values() if p.first
+    ]
+    headings = [
+        Heading(2, "first", "What comes first"),
+        Heading(2, "settings", "Same setting"),
+        Heading(2, "tools", "Tools"),
+        Heading(2, "materials", "Materials"),
+    ]
     known = {kind: sorted(found.items(), key=lambda entry: entry[0].lower()) for kind, found in needs.items()}
-    return _list_page(book, "needs.html", "What needs what", "needs.html", headings, "procedures", chains=chains, settings=sorted(settings.items()), **known)
+    return _list_page(
+        book,
+        "needs.html",
+        "What needs what",
+        "needs.html",
+        headings,
+        "procedures",
+        chains=chains,
+        settings=sorted(settings.items()),
+        **known,
+    )
 
 
 def glossary_page(book: Book) -> Page:
@@ -80,11 +106,35 @@ def glossary_page(book: Book) -> Page:
     return _list_page(book, "glossary.html", "Words", "glossary.html", [], "words", terms=terms, fields=fields)
 
 
+def jobs_page(book: Book) -> Page:
+    """The jobs kept on the device: filled by the browser."""
+    known = json_block({p.id: {"revision": p.revision.number} for p in book.procedures.values()})
+    page = _list_page(book, "jobs.html", "Jobs on this device", "jobs.html", [], "jobs", known=known)
+    return replace(page, scripts=("assets/record.js", "assets/jobs.js"))
+
+
 def sources_page(book: Book) -> Page:
     """Every source of the figures, and how far it was seen."""
-    return _list_page(book, "sources.html", "Sources", "sources.html", [], "about", sources=sorted(data.sources().items(), key=lambda s: str(s[1].get("title", s[0])).lower()))
+    return _list_page(
+        book,
+        "sources.html",
+        "Sources",
+        "sources.html",
+        [],
+        "about",
+        sources=sorted(data.sources().items(), key=lambda s: str(s[1].get("title", s[0])).lower()),
+    )
 
 
-def _list_page(book: Book, uri: str, title: str, template: str, headings: list[Heading], section: str, fields: Any = (), **known: Any) -> Page:
+def _list_page(
+    book: Book,
+    uri: str,
+    title: str,
+    template: str,
+    headings: list[Heading],
+    section: str,
+    fields: Any = (),
+    **known: Any,
+) -> Page:
     html = Writer(book, uri, {}).render(template, title=title, **known)
     return Page(uri, title, html, tuple(headings), "", section, Findable("page", (("title", title), *fields)))

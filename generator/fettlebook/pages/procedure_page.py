@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -12,7 +13,7 @@ from fettlebook.book.book import Book
 from fettlebook.book.procedure import Procedure, Reading, Step
 from fettlebook.pages.drawings import drawing, sign_pictures
 from fettlebook.pages.page import Findable, Heading, Page
-from fettlebook.pages.writer import Writer, duration, two_units
+from fettlebook.pages.writer import Writer, duration, json_block, two_units
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS
 
@@ -35,6 +36,8 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         duration=duration,
         downloads=downloads,
         worksheets=(),
+        job_data=_job_data(book, procedure),
+        reading_rules=lambda reading, place: _reading_rules(reading, place, writer),
     )
     return Page(
         uri,
@@ -44,6 +47,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         writer.plain(procedure.summary),
         "procedures",
         _findable(book, procedure, writer),
+        ("assets/record.js", "assets/job.js"),
         crumbs=(("Procedures", "procedures/index.html"),),
     )
 
@@ -55,7 +59,37 @@ def limits(reading: Reading) -> Markup:
         return low + Markup(" to ") + high
     if low:
         return Markup("at least ") + low
-    return Markup("at most ") + high if high else escape({"flag": "yes or no", "text": "in words"}.get(reading.kind, "–"))
+    return (
+        Markup("at most ") + high if high else escape({"flag": "yes or no", "text": "in words"}.get(reading.kind, "–"))
+    )
+
+
+def _job_data(book: Book, p: Procedure) -> Markup:
+    """What the script that works through the procedure needs to know of it."""
+    machines = [[m.id, m.name] for m in book.machines.values() if not p.machines or m.id in p.machines]
+    return json_block({"id": p.id, "title": p.title, "revision": p.revision.number, "machines": machines})
+
+
+def _reading_rules(reading: Reading, place: str, writer: Writer) -> str:
+    """A reading's unit and limits for the field in which it is entered."""
+    shown = UNITS[reading.unit].written if reading.unit in UNITS else reading.unit
+    return json.dumps(
+        {
+            "name": writer.plain(reading.name), "place": place, "unit": reading.unit, "unit_written": shown, "decimals": reading.decimals,
+            "low": reading.low, "high": reading.high, "kind": reading.kind, "limits": _limits_in_words(reading, shown),
+            "outside": writer.plain(reading.outside),
+        },
+        ensure_ascii=False,
+    )  # fmt: skip
+
+
+def _limits_in_words(reading: Reading, unit: str) -> str:
+    low, high = (
+        None if x is None else f"{written(x, reading.decimals)} {unit}".strip() for x in (reading.low, reading.high)
+    )
+    if low and high:
+        return f"{low} to {high}"
+    return f"at least {low}" if low else f"at most {high}" if high else ""
 
 
 def _limit(value: float | None, reading: Reading) -> Markup:
@@ -67,7 +101,7 @@ def _limit(value: float | None, reading: Reading) -> Markup:
 
 
 def _drawings(book: Book, procedure: Procedure) -> Mapping[str, Markup]:
-    return {s.id: made for s in procedure.steps if s.figure and (made := drawing(book, s.figure, procedure))}
+    return {s.id: made for s in procedure.steps if s.figure and (made := drawing(book, s.figure))}
 
 
 def _headings(p: Procedure) -> tuple[Heading, ...]:
@@ -76,8 +110,12 @@ def _headings(p: Procedure) -> tuple[Heading, ...]:
     sections += [("numbers", "Numbers", bool(p.numbers)), ("steps", "Steps", True)]
     found = [Heading(2, id, words) for id, words, there in sections if there]
     found += [Heading(3, f"stage-{stage.id}", stage.title) for stage in p.stages]
-    rest = [("afterwards", "Afterwards", p.afterwards), ("trouble", "If it goes wrong", p.trouble)]
-    rest += [("questions", "Questions", p.questions), ("sources", "Sources", True), ("revision", "Revision", True)]
+    rest = [("afterwards", "Afterwards", bool(p.afterwards)), ("trouble", "If it goes wrong", bool(p.trouble))]
+    rest += [
+        ("questions", "Questions", bool(p.questions)),
+        ("sources", "Sources", True),
+        ("revision", "Revision", True),
+    ]
     return (*found, *(Heading(2, id, words) for id, words, there in rest if there))
 
 

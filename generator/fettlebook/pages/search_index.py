@@ -19,7 +19,34 @@ STRENGTH = {"title": 3, "other name": 2, "symptom": 2, "word": 2, "machine": 2}
 """Strength of a place: 3 title, 2 names and symptoms, 1 tools, headings, rows, 0 body."""
 
 TOKEN = re.compile(r"[^\W_]+(?:[./×-][^\W_]+)*|#\d[\w./-]*")
-STOP = frozenset("a an and are as at be by for from in is it its of on or so than that the this to with".split())
+STOP = frozenset(
+    [
+        "a",
+        "an",
+        "and",
+        "are",
+        "as",
+        "at",
+        "be",
+        "by",
+        "for",
+        "from",
+        "in",
+        "is",
+        "it",
+        "its",
+        "of",
+        "on",
+        "or",
+        "so",
+        "than",
+        "that",
+        "the",
+        "this",
+        "to",
+        "with",
+    ]
+)
 
 
 def folded(text: str) -> str:
@@ -56,13 +83,19 @@ def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[
     """
     docs, places = [], defaultdict(dict)  # type: ignore[var-annotated]
     for number, (uri, title, findable) in enumerate(pages):
-        docs.append([uri, title, findable.kind, [[why, words] for why, words in findable.fields if why not in {"title", "row"}]])
+        docs.append(
+            [uri, title, findable.kind, [[why, words] for why, words in findable.fields if why not in {"title", "row"}]]
+        )
         for why, words in findable.fields:
             for token in tokens(words):
                 places[token][number] = max(places[token].get(number, 0), STRENGTH.get(why, 1))
         for token in tokens(findable.body):
             places[token].setdefault(number, 0)
-    known = {"docs": docs, "words": {word: _packed(at) for word, at in sorted(places.items())}, "other": synonyms(glossary)}
+    known = {
+        "docs": docs,
+        "words": {word: _packed(at) for word, at in sorted(places.items())},
+        "other": synonyms(glossary),
+    }
     return "window.fettlebookIndex=" + json.dumps(known, ensure_ascii=False, separators=(",", ":")) + ";\n"
 
 

@@ -17,7 +17,9 @@ def front_page(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> Pa
     """What the book is, and the ways in. `hand_written` are (title, uri) of pages that stand beside the computed ones."""
     shop = book.workshop
     groups = by_group(book.procedures.values())
-    html = Writer(book, "index.html", {}).render("front.html", s=shop, groups=groups, table_count=len(tables()), hand_written=hand_written)
+    html = Writer(book, "index.html", {}).render(
+        "front.html", s=shop, groups=groups, table_count=len(tables()), hand_written=hand_written
+    )
     return Page("index.html", shop.name, html, (), shop.about.plain, "front", Findable("page", (("title", shop.name),)))
 
 
@@ -34,6 +36,17 @@ def machine_page(book: Book, machine: Machine) -> Page:
     uri = f"machines/{machine.id}.html"
     writer = Writer(book, uri, {})
     procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
-    html = writer.render("machine.html", m=machine, procedures=procedures, drawings=machine_drawings(machine), records=Markup(""))
+    html = writer.render(
+        "machine.html", m=machine, procedures=procedures, drawings=machine_drawings(machine), records=Markup("")
+    )
     fields = (("title", machine.name), ("other name", machine.kind), *(("fact", f"{a} {b}") for a, b in machine.facts))
-    return Page(uri, machine.name, html, (Heading(2, "procedures", "Procedures for it"),), "", "shop", Findable("machine", fields), crumbs=(("The shop", "shop.html"),))
+    return Page(
+        uri,
+        machine.name,
+        html,
+        (Heading(2, "procedures", "Procedures for it"),),
+        "",
+        "shop",
+        Findable("machine", fields),
+        crumbs=(("The shop", "shop.html"),),
+    )

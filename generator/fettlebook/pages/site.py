@@ -21,21 +21,32 @@ SHAPES = Path(__file__).parent.parent / "book" / "shapes"
 
 def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> list[Page]:
     """Every computed page of the book, front page first."""
-    made = [shop_pages.front_page(book, hand_written), lists.procedures_page(book), lists.symptoms_page(book), lists.needs_page(book)]
+    made = [
+        shop_pages.front_page(book, hand_written),
+        lists.procedures_page(book),
+        lists.symptoms_page(book),
+        lists.needs_page(book),
+    ]
     made += [procedure_page(book, procedure) for procedure in book.procedures.values()]
     made += [lists.tables_page(book), *(table_page(book, definition) for definition in tables().values())]
     made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
-    return [*made, lists.glossary_page(book), lists.sources_page(book)]
+    return [*made, lists.glossary_page(book), lists.sources_page(book), lists.jobs_page(book)]
 
 
 def files(book: Book) -> dict[str, bytes]:
     """Every other file of the site by uri: scripts, styles, fonts, downloads, schemas. The search index comes last, elsewhere."""
-    made = {f"assets/{path.relative_to(ASSETS).as_posix()}": _asset(path) for path in sorted(ASSETS.rglob("*")) if path.is_file()}
+    made = {
+        f"assets/{path.relative_to(ASSETS).as_posix()}": _asset(path)
+        for path in sorted(ASSETS.rglob("*"))
+        if path.is_file()
+    }
     made["assets/units.js"] = units_script().encode()
     for definition in tables().values():
         made |= {uri: text.encode() for uri, text in downloads(definition, book.workshop.defaults).items()}
         if definition.browser and definition.browser_data:
-            made[f"assets/tables/{definition.name}.data.js"] = _figures_script(definition.name, definition.browser_data()).encode()
+            made[f"assets/tables/{definition.name}.data.js"] = _figures_script(
+                definition.name, definition.browser_data()
+            ).encode()
     made |= {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
     return made
 
@@ -48,5 +59,3 @@ def _asset(path: Path) -> bytes:
 def _figures_script(name: str, figures: object) -> str:
     written = json.dumps(figures, ensure_ascii=False, separators=(",", ":"), sort_keys=True, default=list)
     return f"(window.fettlebookFigures=window.fettlebookFigures||{{}})[{json.dumps(name)}]={written};\n"
-
-

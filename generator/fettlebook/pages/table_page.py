@@ -20,7 +20,9 @@ LONG = 45
 """Rows beyond which a further example is folded away until asked for."""
 
 
-def views(definition: Definition, shop: Mapping[str, Any]) -> list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]:
+def views(
+    definition: Definition, shop: Mapping[str, Any]
+) -> list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]:
     """The parameter sets shown on the page: (words, as written, table, given). An example that is refused is left out."""
     found = []
     for example in definition.examples or (_default_example(definition, shop),):
@@ -41,7 +43,10 @@ def table_page(book: Book, definition: Definition) -> Page:
     html = writer.render(
         "table.html",
         d=definition,
-        views=[(words, table, f"{definition.name}{'' if n == 0 else f'-{n + 1}'}", n > 0 and len(table.rows) > LONG) for n, (words, _, table, _) in enumerate(shown)],
+        views=[
+            (words, table, f"{definition.name}{'' if n == 0 else f'-{n + 1}'}", n > 0 and len(table.rows) > LONG)
+            for n, (words, _, table, _) in enumerate(shown)
+        ],
         sources=tuple(dict.fromkeys(c for _, _, table, _ in shown for c in all_sources(definition, table))),
         drawings=drawings_for_table(definition.name),
         fields=[_field(p, shop) for p in definition.parameters] if definition.browser else [],
@@ -55,7 +60,17 @@ def table_page(book: Book, definition: Definition) -> Page:
     if definition.browser:
         figures = (f"assets/tables/{definition.name}.data.js",) if definition.browser_data else ()
         scripts = (*figures, f"assets/tables/{definition.browser}.js", "assets/form.js")
-    return Page(uri, definition.title, html, tuple(headings), definition.about, "tables", _findable(definition, shown), scripts, (("Tables", "tables/index.html"),))
+    return Page(
+        uri,
+        definition.title,
+        html,
+        tuple(headings),
+        definition.about,
+        "tables",
+        _findable(definition, shown),
+        scripts,
+        (("Tables", "tables/index.html"),),
+    )
 
 
 def downloads(definition: Definition, shop: Mapping[str, Any]) -> dict[str, str]:
@@ -64,7 +79,9 @@ def downloads(definition: Definition, shop: Mapping[str, Any]) -> dict[str, str]
     for n, (_, _, table, given) in enumerate(views(definition, shop)):
         stem = f"tables/{definition.name}{'' if n == 0 else f'-{n + 1}'}"
         files[f"{stem}.csv"] = as_csv(table)
-        files[f"{stem}.json"] = json.dumps(as_json(definition, table, given), ensure_ascii=False, indent=1, default=str) + "\n"
+        files[f"{stem}.json"] = (
+            json.dumps(as_json(definition, table, given), ensure_ascii=False, indent=1, default=str) + "\n"
+        )
     return files
 
 
@@ -95,12 +112,25 @@ def _field(p: Parameter, shop: Mapping[str, Any]) -> dict[str, Any]:
     unit = UNITS[p.unit].written if p.unit in UNITS else p.unit
     rules = {"kind": p.kind, "unit": p.unit, "many": p.many, "low": p.low, "high": p.high, "required": p.required,
              "example": p.example, "empty": None if p.required else p.default}  # fmt: skip
-    return {"p": p, "value": shown, "unit": unit, "rules": json.dumps(rules, ensure_ascii=False, sort_keys=True, default=str)}
+    return {
+        "p": p,
+        "value": shown,
+        "unit": unit,
+        "rules": json.dumps(rules, ensure_ascii=False, sort_keys=True, default=str),
+    }
 
 
 def _columns_json(definition: Definition) -> str:
     columns = [
-        {"name": c.name, "label": c.label, "unit": c.unit, "decimals": c.decimals, "kind": c.kind, "inch": c.inch_decimals, "significant": c.significant}
+        {
+            "name": c.name,
+            "label": c.label,
+            "unit": c.unit,
+            "decimals": c.decimals,
+            "kind": c.kind,
+            "inch": c.inch_decimals,
+            "significant": c.significant,
+        }
         for c in definition.columns
     ]
     return json.dumps(columns, ensure_ascii=False).replace("<", "\\u003c")
@@ -112,14 +142,28 @@ def _command(definition: Definition) -> str:
 
 
 def _findable(definition: Definition, shown: list[Any]) -> Findable:
-    fields = [("title", definition.title), ("other name", definition.name), *(("other name", name) for name in definition.also)]
+    fields = [
+        ("title", definition.title),
+        ("other name", definition.name),
+        *(("other name", name) for name in definition.also),
+    ]
     for _, _, table, _ in shown:
         first = table.columns[0] if table.columns else None
         if first is not None and first.kind != "number":
             fields += [("row", str(row.get(first.name))) for row in table.rows if row.get(first.name) is not None]
-    body = [definition.about, definition.group, *(p.label for p in definition.parameters), *(c.label for c in definition.columns)]
+    body = [
+        definition.about,
+        definition.group,
+        *(p.label for p in definition.parameters),
+        *(c.label for c in definition.columns),
+    ]
     body += [note for _, _, table, _ in shown for note in (*table.notes, *table.warnings)]
-    body += [cell(row.get(c.name), c) for _, _, t, _ in shown if len(t.rows) < LONG for row in t.rows for c in t.columns[1:] if c.kind == "text" and len(str(row.get(c.name))) < 60]
+    body += [
+        cell(row.get(c.name), c)
+        for _, _, t, _ in shown
+        if len(t.rows) < LONG
+        for row in t.rows
+        for c in t.columns[1:]
+        if c.kind == "text" and len(str(row.get(c.name))) < 60
+    ]
     return Findable("table", tuple(dict.fromkeys(fields)), " ".join(body))
-
-

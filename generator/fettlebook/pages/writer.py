@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import posixpath
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -153,12 +154,21 @@ def environment() -> Environment:
     """The templates, set up once."""
     if not _ENVIRONMENT:
         made = Environment(
-            loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+            loader=FileSystemLoader(TEMPLATES),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
         )
         made.filters.update(cell=figure_cell, unit=column_unit, source=source_line)
         made.globals.update(two_units=two_units)
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]
+
+
+def json_block(content: Any) -> Markup:
+    """Data for a script, safe inside a script element: no tag can end it."""
+    return Markup(json.dumps(content, ensure_ascii=False, sort_keys=True).replace("<", "\\u003c"))
 
 
 def duration(seconds: float) -> str:
