@@ -127,7 +127,7 @@ def _findable(book: Book, p: Procedure, w: Writer) -> Findable:
     fields += [("tool", w.plain(t.name)) for t in p.tools] + [("material", w.plain(t.name)) for t in p.materials]
     fields += [("heading", stage.title) for stage in p.stages]
     fields += [("machine", book.machines[m].name) for m in p.machines if m in book.machines]
-    fields += [("numbers", " ".join([n.title, *map(str, n.written.values())])) for n in p.numbers]
+    fields += [("numbers", ": ".join([n.title, *(v for v in n.written.values() if isinstance(v, str))])) for n in p.numbers]
     body = [w.plain(p.summary), w.plain(p.when), *(w.plain(c.hazard) for c in p.cautions)]
     body += [text for step in p.steps for text in _step_words(step, w)]
     return Findable("procedure", tuple(fields), " ".join(body))

@@ -12,7 +12,7 @@ from fettlebook.book.book import Book
 from fettlebook.pages.drawings import drawings_for_table
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.writer import Writer
-from fettlebook.tables.definition import BadValues, Definition, Parameter, Table
+from fettlebook.tables.definition import REQUIRED, BadValues, Definition, Parameter, Table
 from fettlebook.tables.quantities import UNITS
 from fettlebook.tables.writing import all_sources, as_csv, as_json, cell
 
@@ -49,12 +49,13 @@ def table_page(book: Book, definition: Definition) -> Page:
         ],
         sources=tuple(dict.fromkeys(c for _, _, table, _ in shown for c in all_sources(definition, table))),
         drawings=drawings_for_table(definition.name),
-        fields=[_field(p, shop) for p in definition.parameters] if definition.browser else [],
+        fields=[_field(p, shop, shown[0][1] if shown else {}) for p in definition.parameters] if definition.browser else [],
         columns=Markup(_columns_json(definition)),
         command=_command(definition),
     )
     headings = [Heading(2, "form", "Work it out")] if definition.browser else []
-    headings += [Heading(2, f"view-{n + 1}", words or "The table") for n, (words, *_) in enumerate(shown)]
+    headings += [Heading(2, "view-1", "The table")] if shown else []
+    headings += [Heading(3, f"view-{n + 1}", words) for n, (words, *_) in enumerate(shown) if n]
     headings += [Heading(2, "sources", "Sources and range")]
     scripts: tuple[str, ...] = ()
     if definition.browser:
@@ -99,10 +100,10 @@ def _words(definition: Definition, example: Mapping[str, Any]) -> str:
     return "; ".join(parts)
 
 
-def _field(p: Parameter, shop: Mapping[str, Any]) -> dict[str, Any]:
-    """What the form shows for a parameter: its value at the start is the shop's own or the default."""
-    value = shop.get(p.shop, p.default) if p.shop else p.default
-    if p.required and (not p.shop or p.shop not in shop):
+def _field(p: Parameter, shop: Mapping[str, Any], example: Mapping[str, Any]) -> dict[str, Any]:
+    """What the form shows for a parameter: it starts from the page's first example, the shop's own value or the default."""
+    value = example.get(p.name, shop.get(p.shop, p.default) if p.shop else p.default)
+    if value is REQUIRED:
         value = p.example
     if isinstance(value, (list, tuple)):
         value = ", ".join(str(v) for v in value)
