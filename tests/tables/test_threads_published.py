@@ -128,7 +128,7 @@ def test_three_minor_diameters_of_a_quarter_twenty_differ():  # un-basic2; ASME 
     assert thread.minor_mm / 25.4 == pytest.approx(0.1959, abs=5e-5)
     assert d_max - 1.08253 / 20 == pytest.approx(0.1948, abs=5e-5)
     assert d_max - 2 * thread.form.root_depth / 20 == pytest.approx(0.1894, abs=5e-5)
-    assert 0.25 - 1.29904 / 20 == pytest.approx(0.1850, abs=5e-5)
+    assert pytest.approx(0.1850, abs=5e-5) == 0.25 - 1.29904 / 20
 
 
 def test_ten_threads_tell_a_five_eighths_unf_from_m16():  # ti-58-m16
