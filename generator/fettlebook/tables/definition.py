@@ -233,10 +233,11 @@ class Definition:
     browser_data: Callable[[], Any] | None = field(default=None, compare=False)
 
     def parameter(self, name: str) -> Parameter:
-        """The parameter called NAME. Raises BadValue with the nearest names for an unknown one."""
+        """The parameter called NAME, `-` and `_` alike. Raises BadValue with the nearest names for an unknown one."""
         names = [parameter.name for parameter in self.parameters]
-        if name in names:
-            return self.parameters[names.index(name)]
+        for parameter in self.parameters:
+            if parameter.name.replace("-", "_") == name.replace("-", "_"):
+                return parameter
         near = get_close_matches(name, names, 1, 0.4)
         guess = f'did you mean "{near[0]}"?' if near else f"it takes {', '.join(names) or 'no parameters'}"
         raise BadValue(name, f"{self.name} has no such parameter", guess)
@@ -248,14 +249,18 @@ class Definition:
         """
         faults: list[BadValue] = []
         values: dict[str, Any] = {}
-        for name in written:
+        by_name: dict[str, Any] = {}
+        for name, value in written.items():
             try:
-                self.parameter(name)
+                known = self.parameter(name).name
+                if known in by_name:
+                    raise BadValue(name, "is given twice", f"write {known} once")
+                by_name[known] = value
             except BadValue as fault:
                 faults.append(fault)
         for parameter in self.parameters:
             try:
-                values[parameter.name] = self._value(parameter, written, shop or {})
+                values[parameter.name] = self._value(parameter, by_name, shop or {})
             except BadValue as fault:
                 faults.append(fault)
         if faults:

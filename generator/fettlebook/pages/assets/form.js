@@ -3,7 +3,7 @@
   "use strict";
   var form = document.querySelector("form[data-table]");
   if (!form) return;
-  var name = form.dataset.table, compute = fettlebook.tables[form.dataset.script];
+  var name = form.dataset.table, compute = fettlebook.tables[form.dataset.table];
   var figures = (window.fettlebookFigures || {})[name], columns = JSON.parse(form.querySelector(".columns").textContent);
   var answer = form.querySelector(".form__answer"), waiting = 0;
 
