@@ -10,13 +10,14 @@ from typing import Any
 
 from fettlebook.book.assembly import Shared, assembled, assembled_caution
 from fettlebook.book.book import Book
+from fettlebook.book.cache import Cache, digest, program_digest
 from fettlebook.book.computed import Shop
 from fettlebook.book.groups import GROUPS
 from fettlebook.book.places import Finding, Place
 from fettlebook.book.procedure import Caution, Procedure
 from fettlebook.book.shapes import shape_findings
 from fettlebook.book.shop import Machine, Oil, Record, Term, Workshop
-from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, read_file
+from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, file_bytes, read_bytes
 from fettlebook.book.text import Text, text
 
 SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml": "cautions", "steps.yml": "steps"}
@@ -24,12 +25,13 @@ SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml"
 MACHINE_WORDS = {"name", "kind", "about", "came_from", "serial", "facts", "data"}
 
 
-def load(root: Path) -> tuple[Book, list[Finding]]:
+def load(root: Path, cache: Cache | None = None) -> tuple[Book, list[Finding]]:
     """The book in ROOT (the folder that holds procedures/), and every fault found while reading it, sorted by place.
 
     A damaged procedure is not among the book's procedures and is reported. Never raises for what a person may have written.
+    With a CACHE, procedures that have not changed are taken from it.
     """
-    return _Reading(root).loaded()
+    return _Reading(root, cache).loaded()
 
 
 def book_files(root: Path) -> Iterator[tuple[str, Path]]:
@@ -45,9 +47,10 @@ def book_files(root: Path) -> Iterator[tuple[str, Path]]:
 
 
 class _Reading:
-    def __init__(self, root: Path) -> None:
-        self.root = root
+    def __init__(self, root: Path, cache: Cache | None) -> None:
+        self.root, self.cache = root, cache
         self.findings: list[Finding] = []
+        self.shop_name = ""
         self.files = dict(book_files(root))
         self.shop = {name: path for name, path in self.files.items() if name.startswith("procedures/shop/")}
 
@@ -68,6 +71,8 @@ class _Reading:
             dict(_shared_cautions(shared.cautions)), tuple(self.records()), damaged, tuple(shared.steps), shared.worksheets,
             tuple(self.files),
         )  # fmt: skip
+        if self.cache is not None:
+            self.cache.sweep()
         return book, sorted(set(self.findings))
 
     def tree(self, name: str, shape: str) -> Any:
@@ -81,24 +86,19 @@ class _Reading:
         return tree
 
     def read(self, name: str) -> tuple[Any, list[Finding]]:
+        content, findings = self.bytes_of(name)
+        return (None, findings) if content is None else read_bytes(content, name)
+
+    def bytes_of(self, name: str) -> tuple[bytes | None, list[Finding]]:
+        """The bytes of a file of the book; None, and why, if it may not or cannot be read."""
         path = self.files[name]
         if path.is_symlink() and not _inside(path, self.root / "procedures"):
-            return None, [
-                Finding(
-                    Place(name),
-                    "this link leads out of procedures/, or nowhere",
-                    "outside",
-                    "nothing outside the book is read",
-                    "put the file itself here",
-                )
-            ]
+            what, why = "this link leads out of procedures/, or nowhere", "nothing outside the book is read"
+            return None, [Finding(Place(name), what, "outside", why, "put the file itself here")]
         if path.suffix == ".yaml":
-            return None, [
-                Finding(
-                    Place(name), "the name ends in .yaml", "file-name", "one ending for all", f"call it {path.stem}.yml"
-                )
-            ]
-        return read_file(path, name)
+            hint = f"call it {path.stem}.yml"
+            return None, [Finding(Place(name), "the name ends in .yaml", "file-name", "one ending for all", hint)]
+        return file_bytes(path, name)
 
     def procedures(self, shared: Shared) -> tuple[dict[str, Procedure], dict[str, Procedure]]:
         whole: dict[str, Procedure] = {}
@@ -106,7 +106,7 @@ class _Reading:
         for name, path in self.files.items():
             if name in self.shop or path.suffix == ".json":
                 continue
-            procedure, findings = self.procedure(name, path.stem, shared)
+            procedure, findings = self.kept_or_read(name, path.stem, shared)
             if path.stem in whole or path.stem in damaged:
                 first = {**whole, **damaged}[path.stem].place.file
                 findings.append(
@@ -122,6 +122,29 @@ class _Reading:
                 (damaged if findings else whole)[path.stem] = procedure
             self.findings += findings
         return whole, damaged
+
+    def kept_or_read(self, name: str, id: str, shared: Shared) -> tuple[Procedure | None, list[Finding]]:
+        """The procedure in the file NAME from the cache, if neither it nor the shop nor the program has changed."""
+        if self.cache is None:
+            return self.procedure(name, id, shared)
+        content, findings = self.bytes_of(name)
+        if content is None:
+            return None, findings
+        key = digest(self.shop_digest(), name, content)
+        kept = self.cache.get(key)
+        if kept is None:
+            kept = self.procedure(name, id, shared)
+            self.cache.put(key, kept)
+        return kept
+
+    def shop_digest(self) -> str:
+        """A digest of the program and of every file under shop/ that a procedure may use."""
+        if not self.shop_name:
+            used = [name for name in self.shop if not name.endswith(".json")]
+            self.shop_name = digest(
+                program_digest(), *(part for name in used for part in (name, self.bytes_of(name)[0] or b""))
+            )
+        return self.shop_name
 
     def procedure(self, name: str, id: str, shared: Shared) -> tuple[Procedure | None, list[Finding]]:
         tree, findings = self.read(name)

@@ -106,23 +106,27 @@ class Broken:
 BROKEN = Broken()
 
 
-def read_file(path: Path, name: str) -> tuple[Any, list[Finding]]:
-    """The content of the YAML file PATH, called NAME in findings, and every fault in it (content None if unreadable)."""
+def file_bytes(path: Path, name: str) -> tuple[bytes | None, list[Finding]]:
+    """The bytes of the file PATH, called NAME in findings; None, and why, if it cannot be read or is too large."""
     try:
+        if not path.is_file():
+            return None, [_whole(name, "this is not a file", "unreadable")]
         size = path.stat().st_size
         if size > LARGEST_FILE:
             return None, [_whole(name, f"the file has {size:,} bytes", "large", "a million is the most that is read")]
-        return read_bytes(path.read_bytes(), name)
+        return path.read_bytes(), []
     except OSError as fault:
         return None, [_whole(name, f"the file cannot be read ({fault.strerror or 'unknown reason'})", "unreadable")]
 
 
+def read_file(path: Path, name: str) -> tuple[Any, list[Finding]]:
+    """The content of the YAML file PATH, called NAME in findings, and every fault in it (content None if unreadable)."""
+    content, findings = file_bytes(path, name)
+    return (None, findings) if content is None else read_bytes(content, name)
+
+
 def read_bytes(content: bytes, name: str) -> tuple[Any, list[Finding]]:
     """The same for bytes in hand."""
-    if len(content) > LARGEST_FILE:
-        return None, [
-            _whole(name, f"the file has {len(content):,} bytes", "large", "a million is the most that is read")
-        ]
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
