@@ -77,7 +77,9 @@ def test_the_formulas_of_asme_b1_1_give_the_printed_terms():  # un-f1
 
 def test_the_formulas_of_iso_965_give_the_published_values():  # iso-f2
     case = next(c for c in CASES["tolerances"] if c["standard"] == "iso965")
-    found = {kind: formulas.tolerance_formula_um(kind, case["d"], case["pitch"]) for kind in ("Td", "Td2", "TD2", "TD1")}
+    found = {
+        kind: formulas.tolerance_formula_um(kind, case["d"], case["pitch"]) for kind in ("Td", "Td2", "TD2", "TD1")
+    }
     found["es_g"] = formulas.deviation_formula_um(case["pitch"], "g")
     assert found == pytest.approx(case["expect"], abs=case["tolerance"])
 
@@ -135,7 +137,10 @@ def test_ten_threads_tell_a_five_eighths_unf_from_m16():  # ti-58-m16
     assert 10 * (thread_named("M16x1.5").pitch_mm - thread_named("5/8-18").pitch_mm) == pytest.approx(0.889, abs=0.001)
 
 
-@pytest.mark.parametrize("family, count", [("M", 40), ("UN", 33 + 24 + 25), ("BSW", 39), ("BSF", 31), ("G", 24), ("R", 15), ("NPT", 19), ("BA", 17)])
+@pytest.mark.parametrize(
+    "family, count",
+    [("M", 40), ("UN", 33 + 24 + 25), ("BSW", 39), ("BSF", 31), ("G", 24), ("R", 15), ("NPT", 19), ("BA", 17)],
+)
 def test_the_lists_are_whole(family, count):
     """Counted in FreeCAD FeatureHole.cpp: 40 coarse metric, 33 UNC, 24 UNF (with No. 0), UNEF 24 there and 1 3/16 more here."""
     found = threads_of(family)
