@@ -109,8 +109,9 @@ def _row(named: dict[str, Any], time_min: float) -> dict[str, Any]:
 
 
 def browser_data() -> dict[str, Any]:
-    """What the page needs to work out the same rows."""
-    return {"colours": list(named_colours()), "growth": dict(GROWTH), "notes": list(NOTES)}
+    """What the page needs to work out the same rows, and the colours of its strip every 2.5 nm."""
+    ladder = [[2.5 * n, film_srgb(2.5 * n)] for n in range(2, 39)]
+    return {"colours": list(named_colours()), "growth": dict(GROWTH), "notes": list(NOTES), "ladder": ladder}
 
 
 TABLES = (
