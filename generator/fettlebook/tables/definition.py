@@ -7,6 +7,7 @@ takes its parameters by keyword, with the unit in the name (`diameter_mm`), and 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -16,6 +17,8 @@ from fettlebook.tables.quantities import UNITS, Unreadable, read_number, read_qu
 
 REQUIRED: Any = object()
 """The default of a parameter that the reader must give."""
+
+BARE_NUMBERS = re.compile(r"[-+\d.\s]*")
 
 SUFFIX = {"mm": "mm", "in": "in", "degC": "c", "h": "h", "min": "min", "s": "s", "deg": "deg", "kg": "kg", "percent": "percent",
           "Hz": "hz", "V": "v", "mm2/s": "mm2_s", "mm/m": "mm_per_m", "rpm": "rpm", "m/min": "m_min", "Nm": "nm", "bar": "bar",
@@ -108,11 +111,9 @@ class Parameter:
             return self._read_one(value)
         parts = value
         if isinstance(value, str):
-            parts = [
-                part
-                for part in value.replace(";", ",").split("," if "," in value or ";" in value else None)
-                if part.strip()
-            ]
+            together = self.kind == "quantity" and not BARE_NUMBERS.fullmatch(value)  # "0.9 mm" is one figure, not two
+            by_comma = together or "," in value or ";" in value
+            parts = [part for part in value.replace(";", ",").split("," if by_comma else None) if part.strip()]
         if not isinstance(parts, (list, tuple)):
             parts = [parts]
         if not parts:
