@@ -8,6 +8,7 @@ import yaml
 
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.definition import BadValues
+from fettlebook.tables.designations import thread_named
 from fettlebook.tables.oil_mixing import volume_factor
 from fettlebook.tables.viscosity import line_through
 
@@ -19,6 +20,11 @@ def dynamic_between(eta1, t1, eta2, t2, t):
     """Dynamic viscosity [mPa s] at t from two points, for an oil of 880 kg/m3 at 15 degC: the line holds kinematic ones."""
     density = {x: 0.88 * volume_factor(880, x) for x in (t1, t2, t)}
     return line_through(eta1 / density[t1], t1, eta2 / density[t2], t2).at(t) * density[t]
+
+
+def thread_size(text):
+    thread = thread_named(text)
+    return thread.major_mm, thread.tpi
 
 
 def agrees(value, expected, check):
