@@ -1,0 +1,200 @@
+"""A formula written out: for the browser as JavaScript, for the page as MathML, for people as a line, for paper as Typst math."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from html import escape
+
+from fettlebook.book.formulas import CONSTANTS, Calc, Call, Choose, Compare, Logic, Name, Node, Num, Power, Sign
+
+ORDER = {
+    "choose": 0,
+    "or": 1,
+    "and": 2,
+    "not": 3,
+    "compare": 4,
+    "+": 5,
+    "-": 5,
+    "*": 6,
+    "/": 6,
+    "sign": 7,
+    "power": 8,
+    "atom": 9,
+}
+SHOWN = {"<=": "≤", ">=": "≥", "==": "=", "!=": "≠", "*": "×", "-": "−"}
+
+
+def _rank(node: Node) -> int:
+    match node:
+        case Calc(op, _, _):
+            return ORDER[op]
+        case Sign():
+            return ORDER["sign"]
+        case Power():
+            return ORDER["power"]
+        case Compare():
+            return ORDER["compare"]
+        case Logic(op, _):
+            return ORDER[op]
+        case Choose():
+            return ORDER["choose"]
+    return ORDER["atom"]
+
+
+def javascript(node: Node) -> str:
+    """The formula as a JavaScript expression over `v` (values by name) and `F` (the functions of worksheet.js)."""
+    match node:
+        case Num(value):
+            return repr(value)
+        case Name(id, part):
+            return f'F.get(v,"{id}","{part}")' if part else f'F.get(v,"{id}")'
+        case Sign(inner):
+            return f"(-{javascript(inner)})"
+        case Calc("/", left, right):
+            return f"F.div({javascript(left)},{javascript(right)})"
+        case Calc(op, left, right):
+            return f"({javascript(left)}{op}{javascript(right)})"
+        case Power(base, exponent):
+            return f"F.pow({javascript(base)},{exponent})"
+        case Compare(op, left, right):
+            return f"({javascript(left)}{ {'==': '===', '!=': '!=='}.get(op, op) }{javascript(right)})"
+        case Logic("not", parts):
+            return f"(!{javascript(parts[0])})"
+        case Logic(op, parts):
+            return "(" + {"and": "&&", "or": "||"}[op].join(javascript(part) for part in parts) + ")"
+        case Choose(condition, yes, no):
+            return f"({javascript(condition)}?{javascript(yes)}:{javascript(no)})"
+        case Call(function, args):
+            if function in {"mean", "largest", "smallest", "spread", "sum", "count"}:
+                assert isinstance(args[0], Name)
+                return f'F.{function}(v,"{args[0].id}")'
+            return f"F.{function}({','.join(javascript(arg) for arg in args)})"
+    raise AssertionError(node)
+
+
+def line(node: Node, shown: Callable[[Name], str]) -> str:
+    """The formula in one line as people write it; SHOWN gives each name's sign, or its value with the numbers put in."""
+
+    def inner(child: Node, parent: int, strict: bool = False) -> str:
+        text = line(child, shown)
+        rank = _rank(child)
+        return f"({text})" if rank < parent or (strict and rank == parent) else text
+
+    match node:
+        case Num(_, written):
+            return written
+        case Name():
+            return shown(node)
+        case Sign(x):
+            return f"−{inner(x, ORDER['sign'])}"
+        case Calc(op, left, right):
+            sign = {"/": " ÷ ", "*": " × ", "+": " + ", "-": " − "}[op]
+            return inner(left, ORDER[op]) + sign + inner(right, ORDER[op], op in "-/")
+        case Power(base, exponent):
+            return inner(base, ORDER["power"], True) + _raised(exponent)
+        case Compare(op, left, right):
+            return f"{inner(left, ORDER['compare'], True)} {SHOWN.get(op, op)} {inner(right, ORDER['compare'], True)}"
+        case Logic("not", parts):
+            return f"not {inner(parts[0], ORDER['not'])}"
+        case Logic(op, parts):
+            return f" {op} ".join(inner(part, ORDER[op], True) for part in parts)
+        case Choose(condition, yes, no):
+            return f"{inner(yes, 1)} if {inner(condition, 1)}, else {inner(no, 0)}"
+        case Call("sqrt", args):
+            return f"√({line(args[0], shown)})"
+        case Call(function, args):
+            return f"{WORDS.get(function, function)}({', '.join(line(arg, shown) for arg in args)})"
+    raise AssertionError(node)
+
+
+WORDS = {"asin": "sin⁻¹", "acos": "cos⁻¹", "atan": "tan⁻¹", "round": "rounded"}
+
+
+def _raised(exponent: int) -> str:
+    return str(exponent).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
+
+
+def mathml(node: Node, signs: Mapping[str, str]) -> str:
+    """The formula as presentation MathML; SIGNS are the short signs of the names."""
+
+    def inner(child: Node, parent: int, strict: bool = False) -> str:
+        made = mathml(child, signs)
+        rank = _rank(child)
+        bracket = rank < parent or (strict and rank == parent)
+        return f"<mrow><mo>(</mo>{made}<mo>)</mo></mrow>" if bracket else made
+
+    match node:
+        case Num(_, written):
+            return f"<mn>{escape(written)}</mn>"
+        case Name():
+            return f"<mi>{escape(sign_of(node, signs))}</mi>"
+        case Sign(x):
+            return f"<mrow><mo>−</mo>{inner(x, ORDER['sign'])}</mrow>"
+        case Calc("/", left, right):
+            return f"<mfrac>{mathml(left, signs)}{mathml(right, signs)}</mfrac>"
+        case Calc(op, left, right):
+            sign = {"*": "×", "+": "+", "-": "−"}[op]
+            return f"<mrow>{inner(left, ORDER[op])}<mo>{sign}</mo>{inner(right, ORDER[op], op == '-')}</mrow>"
+        case Power(base, exponent):
+            return f"<msup>{inner(base, ORDER['power'], True)}<mn>{str(exponent).replace('-', '−')}</mn></msup>"
+        case Compare(op, left, right):
+            return f"<mrow>{mathml(left, signs)}<mo>{escape(SHOWN.get(op, op))}</mo>{mathml(right, signs)}</mrow>"
+        case Logic("not", parts):
+            return f"<mrow><mtext>not </mtext>{inner(parts[0], ORDER['not'])}</mrow>"
+        case Logic(op, parts):
+            return "<mrow>" + f"<mtext> {op} </mtext>".join(inner(part, ORDER[op], True) for part in parts) + "</mrow>"
+        case Choose(condition, yes, no):
+            return f"<mrow>{inner(yes, 1)}<mtext> if </mtext>{inner(condition, 1)}<mtext>, else </mtext>{inner(no, 0)}</mrow>"
+        case Call("sqrt", args):
+            return f"<msqrt>{mathml(args[0], signs)}</msqrt>"
+        case Call(function, args):
+            inside = "<mo>,</mo>".join(mathml(arg, signs) for arg in args)
+            return f"<mrow><mi>{escape(WORDS.get(function, function))}</mi><mo>(</mo>{inside}<mo>)</mo></mrow>"
+    raise AssertionError(node)
+
+
+def typst(node: Node, signs: Mapping[str, str]) -> str:
+    """The formula as Typst math. Names are quoted text, so nothing in them is markup."""
+
+    def inner(child: Node, parent: int, strict: bool = False) -> str:
+        made = typst(child, signs)
+        rank = _rank(child)
+        return f"({made})" if rank < parent or (strict and rank == parent) else made
+
+    match node:
+        case Num(_, written):
+            return written
+        case Name():
+            return '"' + sign_of(node, signs).replace("\\", "").replace('"', "") + '"'
+        case Sign(x):
+            return f"-{inner(x, ORDER['sign'])}"
+        case Calc("/", left, right):
+            return f"frac({typst(left, signs)}, {typst(right, signs)})"
+        case Calc(op, left, right):
+            return f"{inner(left, ORDER[op])} { {'*': 'times', '+': '+', '-': '-'}[op] } {inner(right, ORDER[op], op == '-')}"
+        case Power(base, exponent):
+            return f"{inner(base, ORDER['power'], True)}^({exponent})"
+        case Compare(op, left, right):
+            return f"{typst(left, signs)} { {'==': '=', '!=': '!='}.get(op, op) } {typst(right, signs)}"
+        case Logic("not", parts):
+            return f'"not " {inner(parts[0], ORDER["not"])}'
+        case Logic(op, parts):
+            return f' " {op} " '.join(inner(part, ORDER[op], True) for part in parts)
+        case Choose(condition, yes, no):
+            return f'{inner(yes, 1)} " if " {inner(condition, 1)} ", else " {inner(no, 0)}'
+        case Call("sqrt", args):
+            return f"sqrt({typst(args[0], signs)})"
+        case Call(function, args):
+            return f'op("{WORDS.get(function, function)}")({", ".join(typst(arg, signs) for arg in args)})'
+    raise AssertionError(node)
+
+
+def sign_of(name: Name, signs: Mapping[str, str]) -> str:
+    """The short sign of a name: the worksheet's own, π for pi, or the name itself in words."""
+    full = f"{name.id}.{name.part}" if name.part else name.id
+    if full in signs:
+        return signs[full]
+    if name.id == "pi" or (name.id in CONSTANTS and name.id not in signs):
+        return {"pi": "π"}.get(name.id, name.id.replace("_", " "))
+    base = signs.get(name.id, name.id.replace("_", " "))
+    return f"{base} {name.part.replace('_', ' ')}" if name.part else base
