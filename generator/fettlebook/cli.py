@@ -6,11 +6,13 @@ import argparse
 import json
 import sys
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from fettlebook.book.book import Book
 from fettlebook.book.load import load
+from fettlebook.book.skeleton import CannotStart, kinds, new_procedure
 from fettlebook.check.command import NoBook, book_root
 from fettlebook.check.command import run as run_check
 from fettlebook.check.report import report_lines, summary_line, wants_colour
@@ -107,6 +109,30 @@ def serve_command(args: argparse.Namespace) -> int:
     return DONE
 
 
+def new_command(args: argparse.Namespace) -> int:
+    """Write the skeleton of a new procedure and say where it is."""
+    try:
+        root = book_root([args.book])
+        path = new_procedure(root, args.title, args.kind or _asked_kind(), args.by or "the shop", date.today())
+    except (NoBook, CannotStart) as fault:
+        print(f"fettlebook: {fault}", file=sys.stderr)
+        return WRONG_USE
+    print(f"{path}: fill it in from the top; `fettlebook check` says what is missing")
+    return DONE
+
+
+def _asked_kind() -> str:
+    """The kind of procedure, asked for on a terminal; repair where nobody can answer."""
+    if not sys.stdin.isatty():
+        return "repair"
+    for name, kind in kinds().items():
+        print(f"  {name}: {kind['about']}")
+    try:
+        return input("Which kind? ").strip().lower() or "repair"
+    except EOFError:
+        return "repair"
+
+
 def _pair(text: str) -> tuple[str, Any]:
     name, equals, value = text.partition("=")
     if not equals:
@@ -139,6 +165,14 @@ def parser() -> argparse.ArgumentParser:
     form.add_argument("--json", action="store_true", help="for an editor")
     form.add_argument("--github", action="store_true", help="as annotations of a change")
     check.set_defaults(run=lambda args: run_check(args.paths, args.json, args.github))
+    new = commands.add_parser(
+        "new", help="start a procedure: a commented file to fill in, without a fault from the start"
+    )
+    new.add_argument("title", metavar="TITLE")
+    new.add_argument("--kind", choices=tuple(kinds()), help="what it is about (asked for on a terminal)")
+    new.add_argument("--by", default="", metavar="NAME", help="who writes it")
+    new.add_argument("--book", default=".", metavar="FOLDER", help="folder that holds procedures/ (this one)")
+    new.set_defaults(run=new_command)
     build = commands.add_parser(
         "build", help="check, then build the whole site; a failed build leaves the old site as it was"
     )

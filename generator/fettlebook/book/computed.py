@@ -109,14 +109,13 @@ class _Work:
         return out
 
     def _bad(self, definition: Definition, given_map: Map, fault: BadValue) -> None:
-        known = {p.name for p in definition.parameters}
-        unknown = fault.parameter in given_map and fault.parameter not in known
+        as_written = {name.replace("-", "_"): name for name in given_map}
+        name = as_written.get(fault.parameter.replace("-", "_"), "")
+        unknown = bool(name) and all(p.name.replace("-", "_") != name.replace("-", "_") for p in definition.parameters)
         spots = given_map.keys_at if unknown else given_map.values_at
-        spot = spots.get(fault.parameter) or self.written.keys_at.get("with", self.written.at)
+        spot = spots.get(name) or self.written.keys_at.get("with", self.written.at)
         what = f"{fault.parameter}: {fault.what}"
-        if fault.parameter not in given_map and any(
-            p.name == fault.parameter and p.shop in self.shop.defaults for p in definition.parameters
-        ):
+        if not name and any(p.name == fault.parameter and p.shop in self.shop.defaults for p in definition.parameters):
             what += " (the shop's own value)"
         self._fault(spot, what, "unknown-parameter" if unknown else "parameter", hint=fault.hint)
 

@@ -14,6 +14,7 @@ from fettlebook.check.known import Known, nearest
 
 RULES = {
     "caution-order": "cautions stand with the gravest first", "no-sign": "a sign is one of ISO 7010",
+    "sign-conflict": "no step is told both to wear gloves and not to",
     "protection-sign": "protective equipment has a mandatory sign (M...)",
     "caution-nowhere": "a danger or warning is said again at the step that it belongs to (advice)",
 }  # fmt: skip
@@ -23,6 +24,7 @@ def procedure_faults(procedure: Procedure, known: Known) -> Iterator[Finding]:
     """Wrong order, unknown signs, dangers that no step names."""
     yield from _order(procedure.cautions)
     yield from _signs(procedure, known)
+    yield from _gloves(procedure)
     yield from _nowhere(procedure)
 
 
@@ -55,6 +57,14 @@ def _signs(procedure: Procedure, known: Known) -> Iterator[Finding]:
         if needed.sign and not needed.sign.startswith("M"):
             yield Finding(needed.place, f"{needed.sign} is no sign of protective equipment", "protection-sign",
                           "what must be worn has a blue sign, and those are called M", "for example M004, wear eye protection")  # fmt: skip
+
+
+def _gloves(procedure: Procedure) -> Iterator[Finding]:
+    sign_of = {caution.id: caution.sign for caution in procedure.cautions}
+    for step in procedure.steps:
+        if {"M009", "P028"} <= {sign_of.get(id, "") for id in step.cautions}:
+            yield Finding(step.place, f"step {step.number} says both wear gloves (M009) and do not (P028)", "sign-conflict",
+                          "a glove caught by a turning part takes the hand with it", "make two steps of it")  # fmt: skip
 
 
 def _nowhere(procedure: Procedure) -> Iterator[Finding]:

@@ -53,9 +53,9 @@ def procedure_faults(procedure: Procedure, known: Known) -> Iterator[Finding]:
 
 
 def _without_caution(hazard: Hazard, step: Step, word: str) -> Finding:
-    signs = ", ".join(sorted(hazard.signs))
+    signs = f" (signs that fit: {', '.join(sorted(hazard.signs))})" if hazard.signs else ""
     return Finding(step.place, f'step {step.number} says "{word}" and no caution speaks of {hazard.name}', "hazard",
-                   "who does it must know beforehand what can happen", f"write a caution for it (signs that fit: {signs}) and name it at the step")  # fmt: skip
+                   "who does it must know beforehand what can happen", f"write a caution for it{signs} and name it at the step")  # fmt: skip
 
 
 def _without_licence(words: re.Pattern[str], spoken: Iterable[tuple[Step, str]]) -> Iterator[Finding]:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 
 from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Procedure
 from fettlebook.draw.catalogue import drawings
+from fettlebook.draw.signs import signs
 from fettlebook.tables.catalogue import tables
 
 
@@ -21,7 +20,7 @@ class Known:
     """Names that exist.
 
     procedures  whole and damaged ones, so that a link to a procedure with a fault of its own is not called wrong too
-    signs       numbers of ISO 7010
+    signs       numbers of ISO 7010 for which there is a picture
     """
 
     root: Path
@@ -40,7 +39,7 @@ def known(book: Book) -> Known:
     """Everything that the procedures of BOOK may point to."""
     return Known(
         book.root, {**book.damaged, **book.procedures}, frozenset(book.machines), frozenset(tables()), frozenset(drawings()),
-        frozenset(data.sources()), _signs(), frozenset(book.cautions), frozenset(book.steps), frozenset(book.worksheets),
+        frozenset(data.sources()), frozenset(signs()), frozenset(book.cautions), frozenset(book.steps), frozenset(book.worksheets),
     )  # fmt: skip
 
 
@@ -48,16 +47,3 @@ def nearest(name: str, names: Iterable[str], otherwise: str = "") -> str:
     """A guess at what was meant, as a hint."""
     near = get_close_matches(name, sorted(names), 1, 0.55)
     return f'did you mean "{near[0]}"?' if near else otherwise
-
-
-def _signs() -> frozenset[str]:
-    if find_spec("fettlebook.draw.signs") is None:
-        return SOME_SIGNS
-    return frozenset(import_module("fettlebook.draw.signs").signs())
-
-
-SOME_SIGNS = frozenset(
-    [f"W{n:03}" for n in range(1, 43)] + [f"M{n:03}" for n in range(1, 49)] + [f"P{n:03}" for n in range(1, 49) if n not in {16, 37}]
-    + [f"E{n:03}" for n in range(1, 21)] + [f"F{n:03}" for n in range(1, 7)]
-)  # fmt: skip
-"""Numbers of ISO 7010:2011 with its first amendments, from memory; used until the signs' own data are there."""

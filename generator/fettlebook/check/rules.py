@@ -8,10 +8,36 @@ from types import ModuleType
 from fettlebook.book.book import Book
 from fettlebook.book.places import Finding
 from fettlebook.book.procedure import Procedure
-from fettlebook.check import cautions, circles, figures, hazards, ids, links, shop, sources, steps, times, typed, values
+from fettlebook.check import (
+    cautions,
+    circles,
+    figures,
+    hazards,
+    ids,
+    links,
+    shop,
+    sources,
+    steps,
+    times,
+    typed,
+    unfinished,
+    values,
+)
 from fettlebook.check.known import Known, known
 
-OF_PROCEDURES: tuple[ModuleType, ...] = (ids, links, cautions, hazards, steps, values, figures, sources, times, typed)
+OF_PROCEDURES: tuple[ModuleType, ...] = (
+    ids,
+    links,
+    cautions,
+    hazards,
+    steps,
+    values,
+    figures,
+    sources,
+    times,
+    typed,
+    unfinished,
+)
 """Each has `procedure_faults(procedure, known)` and RULES, the names of its rules with what each asks."""
 OF_THE_BOOK: tuple[ModuleType, ...] = (circles, shop)
 
