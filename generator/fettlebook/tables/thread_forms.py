@@ -44,14 +44,15 @@ H55 = 0.5 / tan(radians(27.5))
 ISO = Form("ISO metric, 60°", 60, 5 / 8 * H60, 17 / 24 * H60, H60 / 6, even=False)
 """ISO 68-1: H/8 off the crest, H/4 off the root; the rounded root of a bolt reaches 17H/24 and has the radius H/6."""
 
-UNIFIED = Form("Unified, 60°", 60, 5 / 8 * H60, 11 / 16 * H60, H60 / 6, even=False)
-"""ASME B1.1: as ISO 68-1. The UNR root reaches 11H/16 (0.595392 P) below the basic major diameter; its flat root, 5H/8."""
+UNIFIED = Form("Unified, 60°", 60, 5 / 8 * H60, 11 / 16 * H60, 3 / 16 * H60, even=False)
+"""ASME B1.1: as ISO 68-1. The UNR root reaches 11H/16 (0.595392 P) below the basic major diameter,
+with the radius 3H/16 that touches both flanks; the flat UN root, 5H/8."""
 
 WHITWORTH = Form("Whitworth, 55°", 55, 2 / 3 * H55, 2 / 3 * H55, 0.137329)
 """BS 84: a sixth of the sharp height H rounded off at crest and root; depth 2H/3 = 0.640327 P, radius 0.137329 P."""
 
-BRITISH_ASSOCIATION = Form("British Association, 47.5°", 47.5, 0.6, 0.6, 2 / 11)
-"""BS 93: depth 0.6 P, radius 2/11 P at crest and root (0.1808 P in the printed table)."""
+BRITISH_ASSOCIATION = Form("British Association, 47.5°", 47.5, 0.6, 0.6, 0.1808)
+"""BS 93: depth 0.6 P, radius 0.1808 P at crest and root, as printed and as the geometry wants it (2/11 P as a rule)."""
 
 NPT = Form("American pipe, 60°", 60, 0.8, 0.8, 0.0)
 """ASME B1.20.1: greatest height of the truncated thread 0.8 P; crest and root cut off by at least 0.033 P."""
