@@ -32,6 +32,7 @@ from fettlebook.book.procedure import (
 )
 from fettlebook.book.strict_yaml import BROKEN, Map, Seq, Spot
 from fettlebook.book.text import Text, text
+from fettlebook.book.worksheets import Worksheet, worksheet
 from fettlebook.draw.catalogue import drawings
 from fettlebook.tables.definition import BadValue, BadValues
 from fettlebook.tables.quantities import Unreadable, convert, unit_named
@@ -46,7 +47,7 @@ class Shared:
     shop: Shop = field(default_factory=Shop)
     cautions: Mapping[str, Any] = field(default_factory=dict)
     steps: Mapping[str, Any] = field(default_factory=dict)
-    worksheets: Mapping[str, Any] = field(default_factory=dict)
+    worksheets: Mapping[str, Worksheet | None] = field(default_factory=dict)
 
 
 def assembled(tree: Map, id: str, name: str, shared: Shared) -> tuple[Procedure, list[Finding]]:
@@ -66,6 +67,8 @@ class _Assembly:
         self.findings: list[Finding] = []
         self.references: list[Reference] = []
         self.values: dict[str, Value] = {}
+        self.worksheet_ids: set[str] = set()
+        """Worksheets that the procedure lists, damaged ones included."""
         self.instead: Spot | None = None
         """Where a shared step is used: its parts are found there, not in the shop's file."""
 
@@ -180,15 +183,18 @@ class _Assembly:
             self.findings += findings
             yield found
 
-    def worksheets(self, t: Map) -> Iterator[Any]:
+    def worksheets(self, t: Map) -> Iterator[Worksheet]:
         for one in _maps(t.get("worksheets")):
+            id = _str(one.get("use") or one.get("id"))
             if "use" in one:
-                id = _str(one["use"])
                 self.refer("shared-worksheet", id, one.values_at["use"])
-                if id in self.shared.worksheets:
-                    yield self.shared.worksheets[id]
+                found = self.shared.worksheets.get(id)
             else:
-                yield one
+                found, findings = worksheet(one, id, self.name, self.shared.shop)
+                self.findings += findings
+            self.worksheet_ids.add(id)
+            if found is not None:
+                yield found
 
     def trouble(self, t: Map) -> Iterator[Trouble]:
         for one in _maps(t.get("trouble")):
@@ -241,14 +247,14 @@ class _Assembly:
 
     def step(self, t: Map, number: str, id: str) -> Step:
         timer = _map(t.get("timer"))
-        worksheet = _str(t.get("worksheet"))
-        if worksheet:
-            self.refer("worksheet", worksheet, t.values_at["worksheet"])
+        worksheet_id = _str(t.get("worksheet"))
+        if worksheet_id and worksheet_id not in self.worksheet_ids:
+            self.refer("worksheet", worksheet_id, t.values_at["worksheet"])
         return Step(
             id=id, number=number, do=self.text(t, "do"), check=self.optional(t, "check"), why=self.optional(t, "why"),
             cautions=self.names(t, "cautions", "caution"), figure=self.figure(t.get("figure")), timer=self.timer(timer),
             timer_for=_str(timer.get("for")), readings=tuple(self.reading(one) for one in _maps(t.get("readings"))),
-            hold=self.optional(t, "hold"), numbers=self.names(t, "numbers", "numbers"), worksheet=worksheet,
+            hold=self.optional(t, "hold"), numbers=self.names(t, "numbers", "numbers"), worksheet=worksheet_id,
             see=self.names(t, "see", "procedure"), place=self.place(t.values_at.get("do", t.at)),
         )  # fmt: skip
 

@@ -159,26 +159,26 @@ def _call(node: Call, units: Mapping[str, Measure]) -> Measure:
         if node.function in {"spread"}:
             return Measure(found.exponents, found.size)
         return found
-    found = [measured(arg, units) for arg in node.args]
+    args = [measured(arg, units) for arg in node.args]
     if node.function in {"sin", "cos", "tan"}:
-        if found[0].exponents != ANGLE:
+        if args[0].exponents != ANGLE:
             raise FormulaFault(
-                f"{node.function} takes an angle, here it has {found[0].words}", node.at, "give the input in deg"
+                f"{node.function} takes an angle, here it has {args[0].words}", node.at, "give the input in deg"
             )
         return PLAIN
     if node.function in {"asin", "acos", "atan"}:
-        if found[0].exponents != NOTHING:
+        if args[0].exponents != NOTHING:
             raise FormulaFault(
-                f"{node.function} takes a plain number, here it has {found[0].words}",
+                f"{node.function} takes a plain number, here it has {args[0].words}",
                 node.at,
                 "divide the two lengths first",
             )
         return measure("deg")
     if node.function == "sqrt":
-        if any(x % 2 for x in found[0].exponents):
-            raise FormulaFault(f"the root of {found[0].words} measures nothing known", node.at)
-        return Measure(tuple(x // 2 for x in found[0].exponents), found[0].size ** 0.5)
+        if any(x % 2 for x in args[0].exponents):
+            raise FormulaFault(f"the root of {args[0].words} measures nothing known", node.at)
+        return Measure(tuple(x // 2 for x in args[0].exponents), args[0].size ** 0.5)
     if node.function in {"min", "max"}:
-        for one in found[1:]:
-            _same(found[0], one, "compares", node)
-    return found[0]
+        for one in args[1:]:
+            _same(args[0], one, "compares", node)
+    return args[0]

@@ -10,6 +10,7 @@ from fettlebook.book.formulas import CONSTANTS, Calc, Call, Choose, Compare, Log
 from fettlebook.tables.figures import written
 
 TURN = pi / 180
+TOO_LARGE = "the result is too large to be written"
 
 
 class NoAnswer(ArithmeticError):
@@ -23,7 +24,7 @@ def value(node: Node, known: Mapping[str, Any]) -> float | bool:
     """
     found = _value(node, known)
     if not isinstance(found, bool) and not isfinite(found):
-        raise NoAnswer("the result is too large to be written")
+        raise NoAnswer(TOO_LARGE)
     return found
 
 
@@ -101,16 +102,20 @@ def _call(function: str, args: Sequence[Node], known: Mapping[str, Any]) -> floa
     if function in OVER:
         readings = _readings(args[0], known)
         return OVER[function](readings)
-    return OF_NUMBERS[function](*[_value(arg, known) for arg in args])
+    numbers = [_value(arg, known) for arg in args]
+    if not all(isfinite(number) for number in numbers):
+        raise NoAnswer(TOO_LARGE)
+    return OF_NUMBERS[function](*numbers)
 
 
 def _readings(name: Node, known: Mapping[str, Any]) -> list[float]:
     assert isinstance(name, Name)
     found = known.get(name.id)
     readings = list(found.values()) if isinstance(found, Mapping) else [found]
-    if not readings or any(one is None for one in readings):
+    known_readings = [one for one in readings if one is not None]
+    if not readings or len(known_readings) < len(readings):
         raise NoAnswer(f"waits for {name.id}")
-    return readings
+    return known_readings
 
 
 def _root(x: float) -> float:
@@ -136,8 +141,6 @@ def _sum(readings: Sequence[float]) -> float:
 
 
 def _rounded(x: float, decimals: float = 0) -> float:
-    if not isfinite(x):
-        raise NoAnswer("the result is too large to be written")
     return float(written(x, int(decimals)))
 
 

@@ -19,6 +19,7 @@ from fettlebook.book.shapes import shape_findings
 from fettlebook.book.shop import Machine, Oil, Record, Term, Workshop
 from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, file_bytes, read_bytes
 from fettlebook.book.text import Text, text
+from fettlebook.book.worksheets import Worksheet, worksheet
 
 SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml": "cautions", "steps.yml": "steps"}
 """Files of shop/ and the shape of each; machines/, worksheets/ and records/ hold one thing a file."""
@@ -64,7 +65,7 @@ class _Reading:
         machines = dict(self.machines())
         workshop = _workshop(_map(trees["workshop.yml"]))
         shop = Shop(workshop.defaults, {id: machine.data for id, machine in machines.items()})
-        shared = Shared(shop, _map(trees["cautions.yml"]), _map(trees["steps.yml"]), dict(self.worksheets()))
+        shared = Shared(shop, _map(trees["cautions.yml"]), _map(trees["steps.yml"]), dict(self.worksheets(shop)))
         whole, damaged = self.procedures(shared)
         book = Book(
             self.root, _in_order(whole), workshop, machines, tuple(_terms(trees["glossary.yml"])),
@@ -162,11 +163,17 @@ class _Reading:
             if isinstance(tree, Map):
                 yield id, _machine(tree, id, name)
 
-    def worksheets(self) -> Iterator[tuple[str, Any]]:
+    def worksheets(self, shop: Shop) -> Iterator[tuple[str, Worksheet | None]]:
+        """The shop's worksheets by id; None for a damaged one, which is reported here and not again where it is used."""
         for name, id in self.under("worksheets", ".yml"):
+            before = len(self.findings)
             tree = self.tree(name, "worksheet")
-            if isinstance(tree, Map):
-                yield id, tree
+            if not isinstance(tree, Map) or len(self.findings) > before:
+                yield id, None
+                continue
+            found, findings = worksheet(tree, id, name, shop)
+            self.findings += findings
+            yield id, found
 
     def records(self) -> Iterator[Record]:
         for name, _ in self.under("records", ".json"):

@@ -57,7 +57,7 @@ def fragments(procedure: Procedure) -> list[str]:
 def _places(procedure: Procedure, known: Known) -> Mapping[str, tuple[str, str, Iterable[str], str]]:
     """For each kind of reference: the rule, what it is called, the names there are, and a hint if none is near."""
     cautions = [one.id for one in procedure.cautions]
-    worksheets = [str(one.get("id", "")) for one in procedure.worksheets if isinstance(one, Mapping)]
+    worksheets = [one.id for one in procedure.worksheets]
     numbers = [one.id for one in procedure.numbers]
     return {
         "procedure": ("no-procedure", "procedure", known.procedures, "write it first, or take this out"),

@@ -51,7 +51,12 @@ def tables_page(book: Book) -> Page:
     """Every table, by subject."""
     groups = tables_by_group()
     headings = [Heading(2, f"subject-{n + 1}", title) for n, (title, _) in enumerate(groups)]
-    return _list_page(book, "tables/index.html", "Tables", "tables.html", headings, "tables", groups=groups)
+    sheets = sorted((s for s in book.worksheets.values() if s), key=lambda s: s.title.lower())
+    if sheets:
+        headings.append(Heading(2, "worksheets", "Worksheets"))
+    return _list_page(
+        book, "tables/index.html", "Tables", "tables.html", headings, "tables", groups=groups, sheets=sheets
+    )
 
 
 def symptoms_page(book: Book) -> Page:

@@ -11,8 +11,11 @@ from markupsafe import Markup, escape
 from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Procedure, Reading, Step
+from fettlebook.book.worksheets import Worksheet
 from fettlebook.pages.drawings import drawing, sign_pictures
 from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.worksheets import scripts as worksheet_scripts
+from fettlebook.pages.worksheets import worksheet_html
 from fettlebook.pages.writer import Writer, duration, json_block, two_units
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS
@@ -35,7 +38,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         limits=limits,
         duration=duration,
         downloads=downloads,
-        worksheets=(),
+        worksheets=[worksheet_html(writer, sheet, sheet_key(book, procedure, sheet)) for sheet in procedure.worksheets],
         job_data=_job_data(book, procedure),
         reading_rules=lambda reading, place: _reading_rules(reading, place, writer),
     )
@@ -47,9 +50,18 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         writer.plain(procedure.summary),
         "procedures",
         _findable(book, procedure, writer),
-        ("assets/record.js", "assets/job.js"),
+        (
+            *worksheet_scripts([sheet_key(book, procedure, s) for s in procedure.worksheets]),
+            "assets/record.js",
+            "assets/job.js",
+        ),
         crumbs=(("Procedures", "procedures/index.html"),),
     )
+
+
+def sheet_key(book: Book, procedure: Procedure, sheet: Worksheet) -> str:
+    """Name of a worksheet's script: its own id for a shared one, with the procedure's before it for one written in place."""
+    return sheet.id if book.worksheets.get(sheet.id) is sheet else f"{procedure.id}--{sheet.id}"
 
 
 def limits(reading: Reading) -> Markup:
@@ -127,7 +139,9 @@ def _findable(book: Book, p: Procedure, w: Writer) -> Findable:
     fields += [("tool", w.plain(t.name)) for t in p.tools] + [("material", w.plain(t.name)) for t in p.materials]
     fields += [("heading", stage.title) for stage in p.stages]
     fields += [("machine", book.machines[m].name) for m in p.machines if m in book.machines]
-    fields += [("numbers", ": ".join([n.title, *(v for v in n.written.values() if isinstance(v, str))])) for n in p.numbers]
+    fields += [
+        ("numbers", ": ".join([n.title, *(v for v in n.written.values() if isinstance(v, str))])) for n in p.numbers
+    ]
     body = [w.plain(p.summary), w.plain(p.when), *(w.plain(c.hazard) for c in p.cautions)]
     body += [text for step in p.steps for text in _step_words(step, w)]
     return Findable("procedure", tuple(fields), " ".join(body))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import rjsmin
@@ -10,9 +11,10 @@ import rjsmin
 from fettlebook.book.book import Book
 from fettlebook.pages import lists, shop_pages
 from fettlebook.pages.page import Page
-from fettlebook.pages.procedure_page import procedure_page
+from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.table_page import downloads, table_page
 from fettlebook.pages.units_script import units_script
+from fettlebook.pages.worksheets import worksheet_page, worksheet_script
 from fettlebook.tables.catalogue import tables
 
 ASSETS = Path(__file__).parent / "assets"
@@ -29,6 +31,7 @@ def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> list[Pa
     ]
     made += [procedure_page(book, procedure) for procedure in book.procedures.values()]
     made += [lists.tables_page(book), *(table_page(book, definition) for definition in tables().values())]
+    made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
     made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
     return [*made, lists.glossary_page(book), lists.sources_page(book), lists.jobs_page(book)]
 
@@ -47,8 +50,19 @@ def files(book: Book) -> dict[str, bytes]:
             made[f"assets/tables/{definition.name}.data.js"] = _figures_script(
                 definition.name, definition.browser_data()
             ).encode()
+    made |= {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
     made |= {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
     return made
+
+
+def _worksheet_scripts(book: Book) -> Iterator[tuple[str, str]]:
+    for sheet in book.worksheets.values():
+        if sheet:
+            yield sheet.id, worksheet_script(sheet, sheet.id)
+    for procedure in book.procedures.values():
+        for sheet in procedure.worksheets:
+            if (key := sheet_key(book, procedure, sheet)) != sheet.id:
+                yield key, worksheet_script(sheet, key)
 
 
 def _asset(path: Path) -> bytes:

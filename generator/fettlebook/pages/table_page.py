@@ -49,7 +49,9 @@ def table_page(book: Book, definition: Definition) -> Page:
         ],
         sources=tuple(dict.fromkeys(c for _, _, table, _ in shown for c in all_sources(definition, table))),
         drawings=drawings_for_table(definition.name),
-        fields=[_field(p, shop, shown[0][1] if shown else {}) for p in definition.parameters] if definition.browser else [],
+        fields=[_field(p, shop, shown[0][1] if shown else {}) for p in definition.parameters]
+        if definition.browser
+        else [],
         columns=Markup(_columns_json(definition)),
         command=_command(definition),
     )

@@ -160,7 +160,12 @@ def environment() -> Environment:
             trim_blocks=True,
             lstrip_blocks=True,
         )
-        made.filters.update(cell=figure_cell, unit=column_unit, source=source_line)
+        made.filters.update(
+            cell=figure_cell,
+            unit=column_unit,
+            source=source_line,
+            unit_name=lambda unit: UNITS[unit].written if unit in UNITS else unit,
+        )
         made.globals.update(two_units=two_units)
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]

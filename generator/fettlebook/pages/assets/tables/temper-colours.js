@@ -40,7 +40,7 @@
       var x = place((row.computed_low_c + (row.computed_high_c || row.computed_low_c + 20)) / 2);
       if (row.computed_low_c > HIGH - 5 || x - last < 17) return;
       last = x;
-      out += '<path d="M' + x.toFixed(1) + ',66v8" stroke="currentColor"/><text transform="translate(' + (x + 5).toFixed(1) + ' 80) rotate(90)">' + row.colour + "</text>";
+      out += '<path d="M' + x.toFixed(1) + ',66v8" stroke="currentColor"/><text transform="translate(' + (x - 5).toFixed(1) + ' 80) rotate(90)">' + row.colour + "</text>";
     });
     for (var c = LOW; c <= HIGH; c += 50 - c % 50) {
       out += '<path d="M' + place(c).toFixed(1) + ',184v8" stroke="currentColor"/><text x="' + place(c).toFixed(1) + '" y="210" text-anchor="middle">' + c + (c + 50 > HIGH ? " \u00b0C" : "") + "</text>";

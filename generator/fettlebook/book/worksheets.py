@@ -1,0 +1,521 @@
+"""A worksheet as an object: what to measure, and how the results are worked out.
+
+An author writes inputs, constants and results in YAML; formulas are read, their units checked and their worked example
+computed here, when the book is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from math import log10
+from typing import Any
+
+from fettlebook.book.computed import Shop
+from fettlebook.book.formula_units import YES_OR_NO, factor, measured
+from fettlebook.book.formula_values import NoAnswer, value
+from fettlebook.book.formulas import CONSTANTS, FUNCTIONS, OVER_READINGS, FormulaFault, Node, formula, names
+from fettlebook.book.places import Finding, Place
+from fettlebook.book.strict_yaml import Map, Seq, Spot
+from fettlebook.book.text import Text, text
+from fettlebook.book.units import PLAIN, Measure, measure
+from fettlebook.tables.catalogue import table_named
+from fettlebook.tables.definition import BadValue, BadValues, Cite
+from fettlebook.tables.figures import written
+from fettlebook.tables.quantities import UNITS, Unreadable, read_quantity, unit_named
+
+
+@dataclass(frozen=True)
+class Option:
+    """One thing to choose: its label, and its values by column."""
+
+    label: str
+    values: Mapping[str, float | None]
+
+
+@dataclass(frozen=True)
+class Input:
+    """What the reader measures or chooses.
+
+    kind     number, choice or flag
+    sign     short sign in the formula; the id where none is written
+    at       places where the reading is repeated, by slug: name; {} for a single one
+    options  for a choice; units gives the unit of each of its columns
+    example  value in the worked example (a mapping by place for a repeated one, a label for a choice)
+    """
+
+    id: str
+    name: Text
+    kind: str
+    unit: str
+    sign: str
+    decimals: int
+    low: float | None
+    high: float | None
+    default: Any
+    at: Mapping[str, str]
+    options: tuple[Option, ...]
+    units: Mapping[str, str]
+    example: Any
+    help: Text | None
+    place: Place
+
+    @property
+    def required(self) -> bool:
+        return self.default is None and self.kind != "flag"
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A figure that does not change, with its unit and its source."""
+
+    id: str
+    name: Text
+    sign: str
+    value: float
+    unit: str
+    source: Cite | None
+    place: Place
+
+
+@dataclass(frozen=True)
+class Result:
+    """What is worked out: the formula, the unit and decimals in which it is shown, its limits, and what to do outside.
+
+    example  value in the worked example, or the words for why there is none
+    yes_no   the result is a yes or no
+    """
+
+    id: str
+    name: Text
+    sign: str
+    written: str
+    formula: Node
+    unit: str
+    decimals: int
+    low: float | None
+    high: float | None
+    outside: Text | None
+    help: Text | None
+    example: float | bool | str
+    yes_no: bool
+    place: Place
+
+
+@dataclass(frozen=True)
+class Worksheet:
+    """A worksheet: inputs, constants and results in the order in which they are worked."""
+
+    id: str
+    title: str
+    about: Text
+    inputs: tuple[Input, ...]
+    constants: tuple[Constant, ...]
+    results: tuple[Result, ...]
+    sources: tuple[Cite, ...]
+    note: Text | None
+    place: Place
+
+    @property
+    def signs(self) -> dict[str, str]:
+        """The short sign of each name in the formulas."""
+        named: list[Input | Constant | Result] = [*self.inputs, *self.constants, *self.results]
+        found = {one.id: one.sign for one in named}
+        for one in self.inputs:
+            found |= {f"{one.id}.{slug}": f"{one.sign} {place}" for slug, place in one.at.items()}
+        return found
+
+
+def worksheet(tree: Map, id: str, file: str, shop: Shop) -> tuple[Worksheet | None, list[Finding]]:
+    """The worksheet that TREE describes, and every fault in it. None when it has faults."""
+    work = _Assembly(file, shop)
+    found = work.worksheet(tree, id)
+    return (None if work.findings else found), work.findings
+
+
+@dataclass
+class _Assembly:
+    file: str
+    shop: Shop
+    findings: list[Finding] = field(default_factory=list)
+    units: dict[str, Measure] = field(default_factory=dict)
+    """What each name measures, parts as `id.part`."""
+    shapes: dict[str, list[str]] = field(default_factory=dict)
+    """Parts of each name, [] for a plain one."""
+    example: dict[str, Any] = field(default_factory=dict)
+
+    def fault(self, spot: Spot, what: str, rule: str, why: str = "", hint: str = "") -> None:
+        self.findings.append(Finding(Place(self.file, *spot), what, rule, why, hint))
+
+    def worksheet(self, t: Map, id: str) -> Worksheet:
+        inputs = tuple(self.input(one) for one in _maps(t.get("inputs")))
+        constants = tuple(self.constant(one) for one in _maps(t.get("constants")))
+        results = tuple(made for one in _maps(t.get("results")) if (made := self.result(one)))
+        if not results and not self.findings:
+            self.fault(t.at, "the worksheet works nothing out", "no-result", hint="write results: with a formula")
+        self.unused(t)
+        return Worksheet(
+            id, str(t.get("title", "")), text(str(t.get("about", ""))), inputs, constants, results, tuple(self.cites(t)),
+            _optional(t, "note"), Place(self.file, *t.at),
+        )  # fmt: skip
+
+    # Names
+
+    def new_name(self, t: Map) -> str:
+        id, spot = str(t.get("id", "")), t.values_at.get("id", t.at)
+        if id in self.shapes:
+            self.fault(
+                spot,
+                f'the name "{id}" stands twice',
+                "twice",
+                hint="give each input, constant and result a name of its own",
+            )
+        if id in FUNCTIONS or id in OVER_READINGS or id in CONSTANTS:
+            self.fault(
+                spot,
+                f'"{id}" is a name of the formula language',
+                "reserved-name",
+                hint=f"write another, such as {id}_1",
+            )
+        self.shapes[id] = []
+        return id
+
+    def measure_of(self, t: Map, key: str = "unit") -> tuple[str, Measure]:
+        """The unit as a key where it is a plain one, and what it measures."""
+        unit = str(t.get(key, "") or "")
+        try:
+            found = measure(unit)
+        except Unreadable as fault:
+            self.fault(t.values_at[key], str(fault), "unknown-unit", hint="write one like mm, deg, N/mm2 or um/(m K)")
+            return unit, PLAIN
+        try:
+            return unit_named(unit), found
+        except Unreadable:
+            return unit, found
+
+    def figure(self, t: Map, key: str, unit: str) -> float | None:
+        """A number, or a figure with its unit, in UNIT; None where none is written."""
+        if t.get(key) is None:
+            return None
+        try:
+            return read_quantity(
+                t[key] if isinstance(t[key], (int, float)) else str(t[key]), unit if unit in UNITS else ""
+            )
+        except Unreadable as fault:
+            self.fault(
+                t.values_at[key], f"{key}: {fault}", "figure", hint=f"write a number{f' in {unit}' if unit else ''}"
+            )
+            return None
+
+    # Inputs
+
+    def input(self, t: Map) -> Input:
+        id = self.new_name(t)
+        kind = "choice" if "choose" in t else "flag" if t.get("kind") == "flag" else "number"
+        unit, what = self.measure_of(t)
+        options, units = self.options(t, id) if kind == "choice" else ((), {})
+        at = {_slug(str(place)): str(place) for place in t.get("at", ())} if isinstance(t.get("at"), Seq) else {}
+        low, high, default = (
+            self.figure(t, key, unit) if kind == "number" else None for key in ("low", "high", "default")
+        )
+        if low is not None and high is not None and low > high:
+            self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
+        if kind == "flag":
+            self.units[id] = YES_OR_NO
+            default = t.get("default") is True
+        elif kind == "choice":
+            self.shapes[id] = list(units)
+            self.units |= {f"{id}.{column}": self.of(unit, t) for column, unit in units.items()}
+            default = t.get("default")
+        else:
+            self.units[id] = what
+            self.shapes[id] = list(at)
+            self.units |= {f"{id}.{slug}": what for slug in at}
+        example = self.example_of(t, id, kind, unit, at, options, default)
+        return Input(
+            id, text(str(t.get("name", id))), kind, unit, str(t.get("sign") or id.replace("_", " ")), _decimals(t, unit), low, high, default, at,
+            options, units, example, _optional(t, "help"), Place(self.file, *t.at),
+        )  # fmt: skip
+
+    def of(self, unit: str, t: Map) -> Measure:
+        try:
+            return measure(unit)
+        except Unreadable as fault:
+            self.fault(t.values_at.get("units", t.at), str(fault), "unknown-unit")
+            return PLAIN
+
+    def options(self, t: Map, id: str) -> tuple[tuple[Option, ...], dict[str, str]]:
+        choose = t["choose"]
+        if isinstance(choose, Map):
+            return self.from_table(choose)
+        units = {str(k): str(v) for k, v in t["units"].items()} if isinstance(t.get("units"), Map) else {}
+        found = []
+        for one in _maps(choose):
+            values = {k: self.figure(one, k, units.get(k, "")) for k in one if k != "label"}
+            found.append(Option(str(one.get("label", "")), values))
+        columns = dict.fromkeys(k for option in found for k in option.values)
+        return tuple(found), {column: units.get(column, "") for column in columns}
+
+    def from_table(self, choose: Map) -> tuple[tuple[Option, ...], dict[str, str]]:
+        """The rows of a table as options: choosing a thread brings its pitch and diameters."""
+        try:
+            definition = table_named(str(choose.get("table", "")))
+            rows = definition.table(choose["with"] if isinstance(choose.get("with"), Map) else {}, self.shop.defaults)
+        except BadValue as fault:
+            self.fault(choose.values_at.get("table", choose.at), fault.what, "unknown-table", hint=fault.hint)
+            return (), {}
+        except BadValues as faults:
+            for one in faults.faults:
+                self.fault(choose.values_at.get("with", choose.at), str(one), "parameter")
+            return (), {}
+        columns = {column.name: column for column in rows.columns}
+        label = str(choose.get("label") or rows.columns[0].name)
+        wanted = (
+            [str(c) for c in choose["columns"]]
+            if isinstance(choose.get("columns"), Seq)
+            else [c.name for c in rows.columns if c.kind == "number"]
+        )
+        for name in (label, *wanted):
+            if name not in columns:
+                near = get_close_matches(name, columns, 1, 0.4)
+                self.fault(
+                    choose.at,
+                    f'{definition.name} has no column "{name}"',
+                    "unknown-column",
+                    hint=f'did you mean "{near[0]}"?' if near else "",
+                )
+                return (), {}
+        found = tuple(Option(str(row.get(label)), {name: row.get(name) for name in wanted}) for row in rows.rows)
+        return found, {name: columns[name].unit for name in wanted}
+
+    def example_of(
+        self, t: Map, id: str, kind: str, unit: str, at: Mapping[str, str], options: tuple[Option, ...], default: Any
+    ) -> Any:
+        shown = t.get("example", default)
+        if kind == "flag":
+            self.example[id] = shown is True
+        elif kind == "choice":
+            picked = next(
+                (o for o in options if o.label == str(shown)), options[0] if options and shown is None else None
+            )
+            if picked is None and options:
+                near = get_close_matches(str(shown), [o.label for o in options], 1, 0.4)
+                self.fault(
+                    t.values_at.get("example", t.values_at.get("default", t.at)),
+                    f'there is nothing called "{shown}" to choose',
+                    "no-option",
+                    hint=f'did you mean "{near[0]}"?' if near else "",
+                )
+            self.example[id] = dict(picked.values) if picked else {}
+            return picked.label if picked else ""
+        elif at:
+            given = shown if isinstance(shown, Seq) else [shown] * len(at)
+            numbers = [read_or_none(one, unit) for one in given]
+            if len(numbers) != len(at) or None in numbers:
+                self.fault(
+                    t.values_at.get("example", t.at),
+                    f"the worked example needs a reading at each of {len(at)} places",
+                    "example",
+                    hint="write example: [one, for, each]",
+                )
+                numbers = [1.0] * len(at)
+            self.example[id] = dict(zip(at, numbers, strict=True))
+        else:
+            number = read_or_none(shown, unit) if shown is not None else None
+            if number is None:
+                self.fault(
+                    t.values_at.get("example", t.at),
+                    "the worked example has no figure for this input",
+                    "example",
+                    "the printed sheet shows one",
+                    "write example:",
+                )
+            self.example[id] = 1.0 if number is None else number
+        return self.example[id]
+
+    # Constants and results
+
+    def constant(self, t: Map) -> Constant:
+        id = self.new_name(t)
+        unit, what = self.measure_of(t)
+        number = self.figure(t, "value", unit)
+        self.units[id] = what
+        self.example[id] = number if number is not None else 1.0
+        source = t.get("source")
+        cite = (
+            Cite(str(source.get("cite", "")), str(source.get("at", "")), str(source.get("how", "read")))
+            if isinstance(source, Map)
+            else None
+        )
+        return Constant(
+            id,
+            text(str(t.get("name", id))),
+            str(t.get("sign") or id.replace("_", " ")),
+            self.example[id],
+            unit,
+            cite,
+            Place(self.file, *t.at),
+        )
+
+    def result(self, t: Map) -> Result | None:
+        id = self.new_name(t)
+        unit, wanted = self.measure_of(t)
+        node, yes_no = self.checked_formula(t, wanted)
+        low, high = self.figure(t, "low", unit), self.figure(t, "high", unit)
+        self.units[id] = YES_OR_NO if yes_no else wanted
+        if node is None:
+            return None
+        found: float | bool | str
+        try:
+            found = value(node, self.example)
+            self.example[id] = found
+        except NoAnswer as fault:
+            found = str(fault)
+            self.fault(
+                t.values_at["formula"],
+                f"the worked example gives nothing here: {fault}",
+                "example",
+                hint="choose other figures under example:",
+            )
+        return Result(
+            id, text(str(t.get("name", id))), str(t.get("sign") or id.replace("_", " ")), str(t["formula"]), node, unit, _decimals(t, unit), low, high,
+            _optional(t, "outside"), _optional(t, "help"), found, yes_no, Place(self.file, *t.at),
+        )  # fmt: skip
+
+    def checked_formula(self, t: Map, wanted: Measure) -> tuple[Node | None, bool]:
+        spot = t.values_at.get("formula", t.at)
+        source = str(t.get("formula", ""))
+        try:
+            node = formula(source)
+            found = measured(node, self.units)
+        except FormulaFault as fault:
+            hint = fault.hint or self.near(fault)
+            self.fault((spot[0], spot[1] + fault.at + self.quoted(t)), f"{fault.what}", "formula", hint=hint)
+            return None, False
+        if found is YES_OR_NO:
+            return node, True
+        if found.exponents != wanted.exponents:
+            self.fault(
+                spot,
+                f"the formula gives {found.words}, the result is written in {t.get('unit') or 'plain numbers'}, {wanted.words}",
+                "units",
+                "what it measures must be what is shown",
+                "look at each unit again",
+            )
+            return None, False
+        times = factor(node, self.units, wanted, self.shapes)
+        if times is not None and abs(times - 1) > 1e-6:
+            self.fault(
+                spot,
+                f"the plain numbers come out {_times(times)} what the units say",
+                "factor",
+                "a conversion between units is missing, wrong, or written as a bare number",
+                self.conversion(times),
+            )
+            return None, False
+        return node, False
+
+    @staticmethod
+    def conversion(times: float) -> str:
+        """A named constant that would put a factor right, if there is one."""
+        for name, (size, unit) in CONSTANTS.items():
+            if unit and abs(abs(log10(abs(times))) - abs(log10(size))) < 1e-6:
+                return f"use the constant {name} ({size:g} {unit}) for it"
+        return f"say conversions by name: {', '.join(n for n, (_, u) in CONSTANTS.items() if u and n != 'g')}"
+
+    def near(self, fault: FormulaFault) -> str:
+        name = fault.what.split('"')[1] if '"' in fault.what else ""
+        near = get_close_matches(name, [*self.units, *CONSTANTS], 1, 0.5)
+        return (
+            f'did you mean "{near[0]}"?'
+            if near
+            else f"there is {', '.join(self.units) or 'nothing yet'}"
+            if name
+            else ""
+        )
+
+    @staticmethod
+    def quoted(t: Map) -> int:
+        """Columns that a formula's text starts after its value does: none unless it is quoted, which the reader cannot tell."""
+        return 0
+
+    def unused(self, t: Map) -> None:
+        used = {name.id for one in _maps(t.get("results")) if (node := _quietly(one)) for name in names(node)}
+        for one in (*_maps(t.get("inputs")), *_maps(t.get("constants"))):
+            if str(one.get("id")) not in used and not self.findings:
+                self.fault(
+                    one.at,
+                    f'"{one.get("id")}" is used in no formula',
+                    "unused-input",
+                    "who measures something wants it used",
+                    "use it or leave it out",
+                )
+
+    def cites(self, t: Map) -> Iterator[Cite]:
+        for one in _maps(t.get("sources")):
+            yield Cite(str(one.get("cite", "")), str(one.get("at", "")), str(one.get("how", "read")))
+
+
+def read_or_none(shown: Any, unit: str) -> float | None:
+    """A figure in UNIT, or None for what is not one."""
+    try:
+        return read_quantity(shown if isinstance(shown, (int, float)) else str(shown), unit if unit in UNITS else "")
+    except Unreadable:
+        return None
+
+
+def shown(number: float | bool | str, result: Result) -> str:
+    """A result as it is shown, with its unit; yes or no; or the words for why there is none."""
+    if isinstance(number, bool):
+        return "yes" if number else "no"
+    if isinstance(number, str):
+        return number
+    unit = UNITS[result.unit].written if result.unit in UNITS else result.unit
+    return f"{written(number, result.decimals)}{unit if unit == '°' else f' {unit}' if unit else ''}"
+
+
+def _times(times: float) -> str:
+    if times < 1:
+        return f"{1 / times:.6g} times less than"
+    return f"{times:.6g} times"
+
+
+def _quietly(t: Map) -> Node | None:
+    try:
+        return formula(str(t.get("formula", "")))
+    except FormulaFault:
+        return None
+
+
+def _decimals(t: Map, unit: str) -> int:
+    """Decimals as written; otherwise what the job can use."""
+    asked = t.get("decimals")
+    if isinstance(asked, int) and 0 <= asked <= 6:
+        return int(asked)
+    return {
+        "mm": 2,
+        "mm/m": 3,
+        "degC": 0,
+        "deg": 2,
+        "rpm": 0,
+        "kg": 0,
+        "l": 1,
+        "N": 0,
+        "kN": 2,
+        "Nm": 1,
+        "percent": 1,
+    }.get(unit, 2)
+
+
+def _slug(place: str) -> str:
+    slug = "".join(sign if sign.isalnum() and sign.isascii() else "_" for sign in place.lower()).strip("_")
+    return slug if slug and not slug[0].isdigit() else f"at_{slug}"
+
+
+def _optional(t: Map, key: str) -> Text | None:
+    return text(str(t[key])) if t.get(key) is not None else None
+
+
+def _maps(value: Any) -> list[Map]:
+    return [one for one in value if isinstance(one, Map)] if isinstance(value, Seq) else []

@@ -1,0 +1,147 @@
+/* Worksheets: work out while typing, say in or out in words, keep what was entered until it is cleared on purpose. */
+(function () {
+  "use strict";
+  var TURN = Math.PI / 180, LARGE = "the result is too large to be written", sheets = {};
+  function NoAnswer(words) { this.words = words; }
+  function no(words) { throw new NoAnswer(words); }
+  function finite(x) { if (!isFinite(x)) no(LARGE); return x; }
+  function arc(f) { return function (x) { finite(x); if (!(x >= -1 && x <= 1)) no("no angle has such a sine or cosine"); return f(x) / TURN; }; }
+  function readings(v, id) {
+    var found = v[id], all = found !== null && typeof found === "object" ? Object.values(found) : [found];
+    if (!all.length || all.some(function (x) { return x === null || x === undefined; })) no("waits for " + id);
+    return all;
+  }
+  function sum(all) { return all.reduce(function (a, b) { return a + b; }, 0); }
+  var CONSTANTS = { pi: Math.PI, mm_per_m: 1000, mm_per_in: 25.4, min_per_h: 60, s_per_min: 60, deg_per_rad: 180 / Math.PI, ml_per_l: 1000, mm3_per_l: 1e6, g: 9.80665 };
+  var F = {
+    get: function (v, id, part) {
+      var found = id in v ? v[id] : CONSTANTS[id];
+      if (part) found = found !== null && typeof found === "object" ? found[part] : null;
+      if (found === null || found === undefined) no("waits for " + id + (part ? "." + part : ""));
+      return found;
+    },
+    div: function (a, b) { if (b === 0) no("it would divide by nothing"); return a / b; },
+    pow: function (base, n) {
+      var out = 1;
+      for (var i = 0; i < Math.abs(n); i++) out *= base;
+      return n < 0 ? F.div(1, out) : out;
+    },
+    sqrt: function (x) { if (finite(x) < 0) no("it would take the root of less than nothing"); return Math.sqrt(x); },
+    abs: function (x) { return Math.abs(finite(x)); },
+    min: function () { return Math.min.apply(null, Array.prototype.map.call(arguments, finite)); },
+    max: function () { return Math.max.apply(null, Array.prototype.map.call(arguments, finite)); },
+    round: function (x, n) { return Number(fettlebook.written(finite(x), n || 0)); },
+    sin: function (x) { return Math.sin(finite(x) * TURN); },
+    cos: function (x) { return Math.cos(finite(x) * TURN); },
+    tan: function (x) { return Math.tan(finite(x) * TURN); },
+    asin: arc(Math.asin), acos: arc(Math.acos),
+    atan: function (x) { return Math.atan(finite(x)) / TURN; },
+    mean: function (v, id) { var all = readings(v, id); return sum(all) / all.length; },
+    largest: function (v, id) { return Math.max.apply(null, readings(v, id)); },
+    smallest: function (v, id) { return Math.min.apply(null, readings(v, id)); },
+    spread: function (v, id) { var all = readings(v, id); return Math.max.apply(null, all) - Math.min.apply(null, all); },
+    sum: function (v, id) { return sum(readings(v, id)); },
+    count: function (v, id) { return readings(v, id).length; }
+  };
+
+  /* The value of one formula, or {words} when there is none. */
+  function value(f, v) {
+    try {
+      var found = f(v, F);
+      return typeof found === "boolean" ? found : finite(found);
+    } catch (fault) {
+      if (fault instanceof NoAnswer) return { words: fault.words };
+      throw fault;
+    }
+  }
+
+  function unit(key) { return key && fettlebook.units.units[key] ? fettlebook.units.units[key][3] : key; }
+  function joined(text, u) { return u ? text + (u === "\u00b0" ? u : "\u00a0" + u) : text; }
+  /* A figure in its unit, and in the other system's beside it. */
+  function shown(found, about) {
+    if (found === true) return "yes";
+    if (found === false) return "no";
+    var text = joined(fettlebook.written(found, about.decimals).replace(/^-/, "\u2212"), unit(about.unit)), other = fettlebook.units.other[about.unit];
+    if (!other) return text;
+    var decimals = (fettlebook.units.otherDecimals[about.unit] || {})[about.decimals];
+    var beside = joined(fettlebook.written(fettlebook.convert(found, about.unit, other), decimals === undefined ? about.decimals : decimals).replace(/^-/, "\u2212"), unit(other));
+    return document.documentElement.dataset.units === "inch" ? beside + " (" + text + ")" : text + " (" + beside + ")";
+  }
+
+  function start(section) {
+    var about = sheets[section.dataset.worksheet];
+    if (!about) return;
+    var id = section.dataset.worksheet, fields = section.querySelectorAll(".field[data-input]"), sure = false, clear = section.querySelector("[data-clear]");
+
+    function kept() { return (fettlebook.job ? (fettlebook.job.worksheets[id] || {}).inputs : fettlebook.store.get("worksheet:" + id)) || {}; }
+    function keep(inputs, results) {
+      if (fettlebook.job) { fettlebook.job.worksheets[id] = { title: about.title, inputs: inputs, shown: results }; fettlebook.keepJob(); }
+      else fettlebook.store.set("worksheet:" + id, inputs);
+    }
+    function fill() {
+      var inputs = kept();
+      fields.forEach(function (field) {
+        var entry = field.querySelector("input,select"), start = entry.dataset.start || "";
+        entry.value = inputs[field.dataset.key] !== undefined ? inputs[field.dataset.key] : start;
+      });
+      work(false);
+    }
+    function read(field, input) {
+      var text = field.querySelector("input,select").value.trim();
+      if (input.kind === "flag") return text === "yes";
+      if (input.kind === "choice") { var o = input.options.find(function (x) { return x.label === text; }); return o ? o.values : null; }
+      if (!text) return input.standard;
+      var found = fettlebook.readQuantity(text, fettlebook.units.units[input.unit] ? input.unit : "");
+      if (input.low !== null && found < input.low) throw new Error("below " + joined(String(input.low), unit(input.unit)) + ", the smallest that makes sense here");
+      if (input.high !== null && found > input.high) throw new Error("above " + joined(String(input.high), unit(input.unit)) + ", the largest that makes sense here");
+      return found;
+    }
+    function work(save) {
+      var v = {}, inputs = {}, results = {}, words = {};
+      fields.forEach(function (field) {
+        var input = about.inputs[field.dataset.input], entry = field.querySelector("input,select"), fault = field.querySelector(".fault"), place = field.dataset.place, found = null;
+        fault.hidden = true;
+        entry.removeAttribute("aria-invalid");
+        try { found = read(field, input); } catch (problem) { fault.textContent = problem.message; fault.hidden = false; entry.setAttribute("aria-invalid", "true"); }
+        if (entry.value) inputs[field.dataset.key] = entry.value;
+        if (place) { v[input.id] = v[input.id] || {}; v[input.id][place] = found; } else v[input.id] = found;
+        var echo = field.querySelector(".echo"), figure = typeof found === "number" && entry.value && isNaN(entry.value);
+        if (echo) echo.textContent = figure ? "= " + shown(found, input) : "";
+        words[input.id + (place ? "." + place : "")] = typeof found === "number" ? String(Number(found.toPrecision(10))) : null;
+        if (found !== null && typeof found === "object") Object.keys(found).forEach(function (part) { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
+      });
+      Object.keys(about.constants).forEach(function (name) { v[name] = about.constants[name]; words[name] = String(about.constants[name]); });
+      about.results.forEach(function (result) {
+        var box = section.querySelector('[data-result="' + result.id + '"]'), found = value(result.f, v), out = box.querySelector("output"), verdict = box.querySelector(".verdict"), put = box.querySelector(".put-in");
+        verdict.textContent = ""; verdict.className = "verdict"; put.textContent = "";
+        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words; out.classList.add("waits"); return; }
+        v[result.id] = found;
+        out.classList.remove("waits");
+        out.textContent = results[result.name] = shown(found, result);
+        words[result.id] = typeof found === "number" ? fettlebook.written(found, Math.max(result.decimals, 3)).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, "") : String(found);
+        put.textContent = "= " + result.line.map(function (piece, n) { return n % 2 ? (words[piece] || piece) : piece; }).join("");
+        if (result.low === null && result.high === null) return;
+        var outside = (result.low !== null && found < result.low) || (result.high !== null && found > result.high);
+        verdict.textContent = outside ? "\u2717 OUT OF LIMITS. " + result.outside : "\u2713 in limits";
+        verdict.className = "verdict verdict--" + (outside ? "out" : "in");
+      });
+      if (save) keep(inputs, results);
+    }
+    section.addEventListener("input", function () { work(true); });
+    section.addEventListener("submit", function (event) { event.preventDefault(); });
+    clear.addEventListener("click", function () {
+      if (!sure) { sure = true; clear.textContent = "Touch again to clear"; setTimeout(function () { sure = false; clear.textContent = "Clear"; }, 4000); return; }
+      sure = false;
+      clear.textContent = "Clear";
+      fields.forEach(function (field) { var entry = field.querySelector("input,select"); entry.value = entry.dataset.start || ""; });
+      work(true);
+    });
+    document.addEventListener("fettlebook:job", fill);
+    document.addEventListener("fettlebook:units", function () { work(false); });
+    fill();
+  }
+
+  fettlebook.worksheet = function (id, about) { sheets[id] = about; };
+  fettlebook.worksheetValue = value;
+  document.addEventListener("DOMContentLoaded", function () { document.querySelectorAll("[data-worksheet]").forEach(start); });
+})();
