@@ -83,7 +83,7 @@ def _prefer(found: dict[Fraction, tuple[tuple[int, ...], Gears]], ratio: Fractio
 
 
 def differential_settings(
-    divisions: int, ratio: int, circles: Iterable[int], gears: Sequence[int], moves: int = 6
+    divisions: int, ratio: int, circles: Iterable[int], gears: Sequence[int], moves: int = 8
 ) -> list[Setting]:
     """Settings for a number of divisions that no circle gives plainly: simple trains first, then the smallest gear ratio.
 

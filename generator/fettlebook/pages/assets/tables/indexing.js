@@ -62,7 +62,7 @@ fettlebook.table("indexing", function (given, figures) {
     found.sort(function (a, b) {
       return before([a.train.stud.length, Math.abs(a.ratio), -a.ratio, a.circle], [b.train.stud.length, Math.abs(b.ratio), -b.ratio, b.circle]);
     });
-    found.forEach(function (one) { if (kept.indexOf(one.ratio) < 0 && kept.length < 6) kept.push(one.ratio); });
+    found.forEach(function (one) { if (kept.indexOf(one.ratio) < 0 && kept.length < 8) kept.push(one.ratio); });
     return found.filter(function (one) { return kept.indexOf(one.ratio) >= 0; }).map(function (one) {
       var pair = one.train.stud;
       return row("differential", one.holes, one.circle, { gear_ratio: one.ratio, gear_on_spindle: one.train.spindle,
