@@ -168,7 +168,7 @@ def build_site(root: Path, target: Path, book: Book) -> None:
         assert isinstance(plugin, FettlebookPlugin)
         plugin.book = book
         build(config)
-    except (Abort, ConfigurationError, KeyError) as fault:
+    except (Abort, ConfigurationError) as fault:
         raise BuildFailed(f"mkdocs.yml: {fault}") from fault
 
 

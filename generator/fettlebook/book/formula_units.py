@@ -74,19 +74,12 @@ def factor(node: Node, units: Mapping[str, Measure], result: Measure, shapes: Ma
     Each name is given the same quantity twice: as a plain number in its unit, and in coherent units.
     """
     chance = random.Random(20)
+    used = {name.id for name in names(node)}
+    mine = {id: parts for id, parts in shapes.items() if id in used}
+    constants = {id: CONSTANTS[id][0] * measure(CONSTANTS[id][1]).size for id in used - set(mine) if id in CONSTANTS}
     for _ in range(60):
-        plain = {
-            id: {p: chance.uniform(0.5, 3) for p in parts} if parts else chance.uniform(0.5, 3)
-            for id, parts in shapes.items()
-        }
-        whole = {
-            id: {p: v * units[f"{id}.{p}"].size for p, v in x.items()} if isinstance(x, dict) else x * units[id].size
-            for id, x in plain.items()
-        }
-        used = {n.id for n in names(node)}
-        constants = {
-            id: CONSTANTS[id][0] * measure(CONSTANTS[id][1]).size for id in used if id in CONSTANTS and id not in shapes
-        }
+        plain = {id: _any(id, parts, units, chance) for id, parts in mine.items()}
+        whole = {id: _scaled(id, given, units) for id, given in plain.items()}
         try:
             by_number, by_quantity = value(node, plain), value(node, {**whole, **constants})
         except NoAnswer:
@@ -96,6 +89,20 @@ def factor(node: Node, units: Mapping[str, Measure], result: Measure, shapes: Ma
         if by_quantity:
             return by_number * result.size / by_quantity
     return None
+
+
+def _any(id: str, parts: list[str], units: Mapping[str, Measure], chance: random.Random) -> Any:
+    """Some value for a name: a number, a yes or no, or a number for each of its parts."""
+    if parts:
+        return {part: chance.uniform(0.5, 3) for part in parts}
+    return chance.random() < 0.5 if units[id] is YES_OR_NO else chance.uniform(0.5, 3)
+
+
+def _scaled(id: str, given: Any, units: Mapping[str, Measure]) -> Any:
+    """The same value in coherent SI units."""
+    if isinstance(given, dict):
+        return {part: number * units[f"{id}.{part}"].size for part, number in given.items()}
+    return given if isinstance(given, bool) else given * units[id].size
 
 
 def _named(name: Name, units: Mapping[str, Measure]) -> Measure:

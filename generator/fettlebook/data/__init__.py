@@ -21,6 +21,16 @@ import yaml
 HERE = Path(__file__).parent
 
 
+class Loader(yaml.CSafeLoader):
+    """YAML in which only true and false are not text: `on`, `off`, `yes` and `no` stay words."""
+
+
+Loader.yaml_implicit_resolvers = {
+    first: [(tag, pattern) for tag, pattern in known if tag != "tag:yaml.org,2002:bool" or first in "tTfF"]
+    for first, known in yaml.CSafeLoader.yaml_implicit_resolvers.items()
+}
+
+
 @cache
 def read(name: str) -> dict[str, Any]:
     """The content of data file NAME.yml, read once. Callers must not change it.
@@ -28,7 +38,7 @@ def read(name: str) -> dict[str, Any]:
     Raises FileNotFoundError for an unknown name.
     """
     with (HERE / f"{name}.yml").open(encoding="utf-8") as file:
-        return yaml.load(file, Loader=yaml.CSafeLoader)
+        return yaml.load(file, Loader=Loader)
 
 
 def rows(name: str, group: str = "rows") -> list[dict[str, Any]]:
@@ -44,6 +54,6 @@ def sources() -> dict[str, dict[str, Any]]:
     """
     found: dict[str, dict[str, Any]] = {}
     for path in sorted((HERE / "sources").glob("*.yml")):
-        for key, source in (yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader) or {}).items():
+        for key, source in (yaml.load(path.read_text(encoding="utf-8"), Loader=Loader) or {}).items():
             found.setdefault(key, source)
     return found
