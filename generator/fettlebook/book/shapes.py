@@ -20,7 +20,8 @@ from fettlebook.book.strict_yaml import BROKEN, Map, Seq, Spot
 HERE = Path(__file__).parent / "shapes"
 
 READ = {"$schema", "$id", "$defs", "$ref", "title", "description", "examples", "type", "enum", "pattern", "minLength", "maxLength",
-        "minimum", "maximum", "minItems", "uniqueItems", "items", "minProperties", "required", "properties",
+        "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minItems", "maxItems", "uniqueItems", "items",
+        "minProperties", "required", "properties",
         "additionalProperties", "propertyNames", "oneOf"}  # fmt: skip
 """Keywords understood. Another one in a schema is a mistake of ours and raises at once."""
 
@@ -157,24 +158,34 @@ def _string(part: Mapping[str, Any], example: str) -> Check:
 
 def _number(part: Mapping[str, Any], example: str) -> Check:
     low, high = part.get("minimum"), part.get("maximum")
+    above, below = part.get("exclusiveMinimum"), part.get("exclusiveMaximum")
 
     def run(value: float, at: Spot, key: str, out: list[Fault]) -> None:
         if low is not None and value < low:
             out.append((at, f"{_shown(key)} {value} is below {low}", "range", "", example))
         elif high is not None and value > high:
             out.append((at, f"{_shown(key)} {value} is above {high}", "range", "", example))
+        elif above is not None and value <= above:
+            out.append((at, f"{_shown(key)} {value} is not above {above}", "range", "", example))
+        elif below is not None and value >= below:
+            out.append((at, f"{_shown(key)} {value} is not below {below}", "range", "", example))
 
     return run
 
 
 def _array(part: Mapping[str, Any], shape: str, noun: str, example: str) -> Check:
-    fewest, unique = part.get("minItems", 0), part.get("uniqueItems", False)
+    fewest, most, unique = part.get("minItems", 0), part.get("maxItems", 10**9), part.get("uniqueItems", False)
     each = _compiled(part["items"], shape, noun) if "items" in part else None
 
     def run(value: Seq, at: Spot, key: str, out: list[Fault]) -> None:
         if len(value) < fewest:
+            what = (
+                f"{_shown(key)} has {len(value)} of at least {fewest}" if value else f"{_shown(key)} is an empty list"
+            )
+            out.append((at, what, "nothing", "", example or "write one, or leave the key out"))
+        elif len(value) > most:
             out.append(
-                (at, f"{_shown(key)} is an empty list", "nothing", "", example or "write one, or leave the key out")
+                (at, f"{_shown(key)} has {len(value)}", "long", f"{most} are the most that fit here", "make two of it")
             )
         spots = getattr(value, "values_at", None) or [at] * len(value)
         if each is not None:

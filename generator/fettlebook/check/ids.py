@@ -55,8 +55,16 @@ def procedure_faults(procedure: Procedure, known: Known) -> Iterator[Finding]:
     yield from _twice("reading", ((one.id, one.place) for step in procedure.steps for one in step.readings))
     yield from _twice("stage", ((one.id, one.place) for one in procedure.stages))
     yield from _twice("step", ((one.id, one.place) for one in procedure.steps))
+    yield from _reserved(procedure)
+
+
+def _reserved(procedure: Procedure) -> Iterator[Finding]:
+    taken = (
+        SECTIONS | {f"stage-{one.id}" for one in procedure.stages} | {f"numbers-{one.id}" for one in procedure.numbers}
+    )
+    taken |= {f"trouble-{n}" for n in range(1, len(procedure.trouble) + 1)}
     for step in procedure.steps:
-        if step.id in SECTIONS or step.id.startswith(("stage-", "numbers-", "trouble-")):
+        if step.id in taken:
             yield Finding(
                 step.place,
                 f'a step may not be called "{step.id}"',
