@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -16,9 +17,17 @@ from fettlebook.tables.definition import BadValues
 
 
 @cache
-def sign_pictures() -> dict[str, Markup]:
-    """Every safety sign by number, as SVG that may stand in a page."""
-    return {number: Markup(sign(number)) for number in signs()}
+def sign_files() -> dict[str, str]:
+    """Every safety sign as a file of the site: SVG by uri."""
+    return {f"assets/signs/{number}.svg": sign(number) for number in signs()}
+
+
+def sign_picture(number: str, url: Callable[[str], str]) -> Markup:
+    """A safety sign with its title in words; nothing where there is none of that number."""
+    if number not in signs():
+        return Markup("")
+    title = f"Sign {number}: {signs()[number]['title']}"
+    return Markup('<img src="{}" alt="{}" width="100" height="100">').format(url(f"assets/signs/{number}.svg"), title)
 
 
 def drawing(book: Book, figure: Figure) -> Markup | None:

@@ -12,7 +12,7 @@ from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Procedure, Reading, Step
 from fettlebook.book.worksheets import Worksheet
-from fettlebook.pages.drawings import drawing, sign_pictures
+from fettlebook.pages.drawings import drawing, sign_picture
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.worksheets import scripts as worksheet_scripts
 from fettlebook.pages.worksheets import worksheet_html
@@ -31,7 +31,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         cautions={c.id: c for c in procedure.cautions},
         numbers={n.id: n for n in procedure.numbers},
         shown={n.id: n.columns for n in procedure.numbers},
-        signs=sign_pictures(),
+        sign=lambda number: sign_picture(number, writer.url),
         drawings=_drawings(book, procedure),
         source_titles=[data.sources().get(s.key, {}).get("title", s.key) for s in procedure.sources],
         table_sources=tuple(dict.fromkeys(c for n in procedure.numbers for c in n.sources)),

@@ -89,7 +89,7 @@ def worksheet_script(sheet: Worksheet, key: str) -> str:
         }  # fmt: skip
         results.append(f"Object.assign({_json(about)},{{f:function(v,F){{return {javascript(r.formula)}}}}})")
     inputs = [
-        {"id": i.id, "kind": i.kind, "unit": i.unit, "decimals": i.decimals, "low": i.low, "high": i.high,
+        {"id": i.id, "name": i.name.plain, "kind": i.kind, "unit": i.unit, "decimals": i.decimals, "low": i.low, "high": i.high,
          "standard": i.default if i.kind == "number" else None, "options": [{"label": o.label, "values": o.values} for o in i.options]}
         for i in sheet.inputs
     ]  # fmt: skip

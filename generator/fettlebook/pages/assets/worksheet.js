@@ -71,7 +71,9 @@
   function start(section) {
     var about = sheets[section.dataset.worksheet];
     if (!about) return;
-    var id = section.dataset.worksheet, fields = section.querySelectorAll(".field[data-input]"), sure = false, clear = section.querySelector("[data-clear]");
+    var named = {}, id = section.dataset.worksheet, fields = section.querySelectorAll(".field[data-input]"), sure = false, clear = section.querySelector("[data-clear]");
+
+    about.inputs.concat(about.results).forEach(function (one) { named[one.id] = one.name; });
 
     function kept() { return (fettlebook.job ? (fettlebook.job.worksheets[id] || {}).inputs : fettlebook.store.get("worksheet:" + id)) || {}; }
     function keep(inputs, results) {
@@ -114,7 +116,7 @@
       about.results.forEach(function (result) {
         var box = section.querySelector('[data-result="' + result.id + '"]'), found = value(result.f, v), out = box.querySelector("output"), verdict = box.querySelector(".verdict"), put = box.querySelector(".put-in");
         verdict.textContent = ""; verdict.className = "verdict"; put.textContent = "";
-        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words; out.classList.add("waits"); return; }
+        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words.replace(/^waits for (\w+)/, function (all, name) { return "waits for: " + (named[name] || name); }); out.classList.add("waits"); return; }
         v[result.id] = found;
         out.classList.remove("waits");
         out.textContent = results[result.name] = shown(found, result);
