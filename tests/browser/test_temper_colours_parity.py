@@ -45,6 +45,6 @@ def test_the_slider_moves_the_strip_and_the_time_of_the_form(page):
         "[...document.querySelectorAll('.temper-slide text')].find(t => t.textContent === 'dark blue').getCTM().e"
     )
     blue = next(row for row in TEMPER.table({"time": 60}).rows if row["colour"] == "dark blue")
-    expected = 14 + 772 * ((blue["computed_low_c"] + blue["computed_high_c"]) / 2 - 120) / 300 + 5
+    expected = 14 + 772 * ((blue["computed_low_c"] + blue["computed_high_c"]) / 2 - 120) / 300 - 5
     width = page.evaluate("document.querySelector('.temper-slide svg').getBoundingClientRect().width")
     assert abs(where - expected * width / 800) < 2

@@ -1,12 +1,14 @@
 """The definition of a drawing, and every drawing in the catalogue."""
 
+import re
+from math import cos, radians, sin
 from xml.etree import ElementTree
 
 import pytest
 
 from fettlebook.draw.catalogue import drawing_named, drawings
 from fettlebook.draw.definition import Drawn
-from fettlebook.draw.sheet import Drawing
+from fettlebook.draw.sheet import Drawing, text_width
 from fettlebook.tables.definition import BadValue, BadValues, Parameter
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -50,6 +52,17 @@ def test_an_unknown_drawing_is_told_with_its_neighbours():
         drawing_named("no-such-drawing")
 
 
+def sticks_out(text, width, height):
+    """Whether words run over the edge of the sheet, by the pen's own estimate of their width."""
+    x, y, size = float(text.get("x")), float(text.get("y")), float(text.get("font-size", 4.2))
+    long = text_width(text.text, size)
+    start = {"middle": -long / 2, "end": -long}.get(text.get("text-anchor"), 0)
+    turned = re.search(r"rotate\((-?[\d.]+)", text.get("transform") or "rotate(0")
+    c, s = cos(radians(float(turned[1]))), sin(radians(float(turned[1])))
+    corners = [(x + u * c - v * s, y + u * s + v * c) for u in (start, start + long) for v in (0, -0.7 * size)]
+    return not all(0 <= a <= width and 0 <= b <= height for a, b in corners)
+
+
 @pytest.mark.parametrize("drawn", drawings().values(), ids=drawings().keys())
 def test_every_drawing_keeps_the_rules_of_the_sheet(drawn):
     examples = {p.name: p.example for p in drawn.parameters if p.required}
@@ -62,5 +75,6 @@ def test_every_drawing_keeps_the_rules_of_the_sheet(drawn):
     sizes = [float(e.get("font-size", root.get("font-size"))) for e in root.iter(f"{SVG}text")]
     assert all(size >= 3.5 for size in sizes)
     assert not {e.tag for e in root.iter()} & {f"{SVG}script", f"{SVG}style", f"{SVG}foreignObject", f"{SVG}image"}
+    assert [e.text for e in root.iter(f"{SVG}text") if sticks_out(e, width, height)] == []
     ids = [e.get("id") for e in root.iter() if e.get("id")]
     assert len(ids) == len(set(ids)) and all(each.startswith(f"{drawn.name}-") for each in ids)

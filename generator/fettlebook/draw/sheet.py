@@ -17,11 +17,22 @@ from fettlebook.draw.dimensions import Dimensioned
 from fettlebook.draw.geometry import Point, View, arc_points, box, polar, regular_polygon
 from fettlebook.draw.pen import NARROW, SMALLEST_TEXT, TEXT_SIZE, WIDE, text_width, written
 from fettlebook.draw.plot import Axes, Scale
+from fettlebook.tables import figures
 
 __all__ = [
     "NARROW", "SMALLEST_TEXT", "TEXT_SIZE", "WIDE", "Axes", "Drawing", "Point", "Scale", "View", "arc_points", "box", "polar",
-    "regular_polygon", "text_width",
+    "regular_polygon", "short", "text_width",
 ]  # fmt: skip
+
+
+def short(value: float, decimals: int = 2) -> str:
+    """A figure for a dimension: rounded once, without zeros at its end (ISO 129).
+
+    >>> short(24.0), short(1.75), short(14.504)
+    ('24', '1.75', '14.5')
+    """
+    text = figures.written(value, decimals)
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 class Drawing(Dimensioned):
