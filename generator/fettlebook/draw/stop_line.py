@@ -7,7 +7,7 @@ from fettlebook.draw.sheet import Drawing, Point, short
 from fettlebook.tables.definition import BadValue, Parameter
 from fettlebook.tables.designations import thread_named
 
-SHOULDER, AXES, LONG = 46.0, (46.0, 126.0), 84.0
+SHOULDER, AXES, LONG = 46.0, (46.0, 131.0), 84.0
 """Place of the shoulder across the sheet, heights of the two axes, and length of the thread on paper, in mm."""
 
 PITCHES = 1.5
@@ -60,8 +60,8 @@ def stop_line(thread: str, length_mm: float, stop_mm: float | None) -> str:
         bold=True,
     )
     d.text((8, 98.5), "the shoulder.", bold=True)
-    d.text((4, 159), "2  The die, in its tailstock holder, follows the cut thread to the line.", bold=True)
-    d.text((8, 164.5), "The nut reaches the shoulder only with a washer or a counterbore.")
+    d.text((4, 164), "2  The die, in its tailstock holder, follows the cut thread to the line.", bold=True)
+    d.text((8, 169.5), "The nut reaches the shoulder only with a washer or a counterbore.")
     return d.svg()
 
 
