@@ -39,7 +39,7 @@ def stop_line(thread: str, length_mm: float, stop_mm: float | None) -> str:
         "stop-line",
         f"Thread {named.designation} to a stop line",
         170,
-        168,
+        173,
         {"thread": thread, "length": length_mm, "stop": stop},
     )
     s = LONG / length_mm

@@ -67,7 +67,7 @@ def film_srgb(film_nm: float) -> str:
     """The colour of an oxide film of an optical thickness [nm] on bright steel, as #rrggbb for a screen.
 
     >>> film_srgb(0.0), film_srgb(20.0)
-    ('#c0bebb', '#a09371')
+    ('#c0beba', '#a09371')
     """
     return hexadecimal(linear_srgb(film_xyz(film_nm)))
 
