@@ -29,6 +29,7 @@ from fettlebook.book.places import Finding
 from fettlebook.check.report import report_lines
 from fettlebook.check.rules import check_book
 from fettlebook.pages import site
+from fettlebook.pages.offline import hashed, manifest, service_worker
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
 
@@ -115,7 +116,11 @@ class FettlebookPlugin(BasePlugin[Settings]):
             made = [_with_faults(page, findings, self.root) if page.uri == "index.html" else page for page in made]
         for page in made:
             self._add_page(page, files, config)
-        for uri, content in site.files(book).items():
+        known = site.files(book)
+        if not self.serving:
+            known |= site.single_files(made, config.extra["fettlebook_site"], config.site_name, known)
+        known["manifest.webmanifest"] = manifest(config.site_name, config.extra["fettlebook_site"]).encode()
+        for uri, content in known.items():
             files.append(File.generated(config, uri, content=content))
         config.nav = None
         return files
@@ -153,6 +158,10 @@ class FettlebookPlugin(BasePlugin[Settings]):
         target = Path(config.site_dir) / "assets" / "search-index.js"
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(search_index(self.findable, self.glossary), encoding="utf-8")
+        folder = Path(config.site_dir)
+        if not self.serving:
+            worker = service_worker(config.extra["fettlebook_site"], hashed(folder))
+            (folder / "sw.js").write_text(worker, encoding="utf-8")
 
 
 def _checked(root: Path) -> tuple[Book, list[Finding]]:

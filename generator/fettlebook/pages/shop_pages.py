@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from markupsafe import Markup
-
+from fettlebook.book import history
 from fettlebook.book.book import Book
 from fettlebook.book.shop import Machine
 from fettlebook.pages.drawings import machine_drawings
 from fettlebook.pages.lists import by_group
 from fettlebook.pages.page import Findable, Heading, Page
+from fettlebook.pages.records import records_html
 from fettlebook.pages.writer import Writer
 from fettlebook.tables.catalogue import tables
 
@@ -17,8 +17,9 @@ def front_page(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> Pa
     """What the book is, and the ways in. `hand_written` are (title, uri) of pages that stand beside the computed ones."""
     shop = book.workshop
     groups = by_group(book.procedures.values())
+    known = {"due": history.due(book)[:5], "last": history.jobs(book)[:5], "table_count": len(tables())}
     html = Writer(book, "index.html", {}).render(
-        "front.html", s=shop, groups=groups, table_count=len(tables()), hand_written=hand_written
+        "front.html", s=shop, groups=groups, hand_written=hand_written, **known
     )
     return Page("index.html", shop.name, html, (), shop.about.plain, "front", Findable("page", (("title", shop.name),)))
 
@@ -37,7 +38,11 @@ def machine_page(book: Book, machine: Machine) -> Page:
     writer = Writer(book, uri, {})
     procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
     html = writer.render(
-        "machine.html", m=machine, procedures=procedures, drawings=machine_drawings(machine), records=Markup("")
+        "machine.html",
+        m=machine,
+        procedures=procedures,
+        drawings=machine_drawings(machine),
+        records=records_html(writer, machine.id),
     )
     fields = (("title", machine.name), ("other name", machine.kind), *(("fact", f"{a} {b}") for a, b in machine.facts))
     return Page(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import rjsmin
@@ -13,6 +13,7 @@ from fettlebook.pages import lists, shop_pages
 from fettlebook.pages.drawings import sign_files
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
+from fettlebook.pages.single import single_page
 from fettlebook.pages.table_page import downloads, table_page
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_page, worksheet_script
@@ -55,6 +56,15 @@ def files(book: Book) -> dict[str, bytes]:
     made |= {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
     made |= {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
     return made
+
+
+def single_files(made: list[Page], site: str, name: str, known: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Each procedure among the pages MADE as one self-contained file; KNOWN are the site's other files."""
+    return {
+        f"single/{page.uri.rpartition('/')[2]}": single_page(page, site, name, known).encode()
+        for page in made
+        if page.uri.startswith("procedures/") and page.findable and page.findable.kind == "procedure"
+    }
 
 
 def _worksheet_scripts(book: Book) -> Iterator[tuple[str, str]]:

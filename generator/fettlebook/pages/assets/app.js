@@ -58,4 +58,36 @@
     document.body.insertBefore(bar, document.body.firstChild);
   });
   show();
+
+  /* Keeping the book on the device: only https and this machine itself allow it; a folder needs nothing more. */
+  var keeping = document.getElementById("keeping");
+  function tell(words) { if (keeping) keeping.textContent = words; }
+  function offer(worker) {
+    if (document.getElementById("edition")) return;
+    var bar = document.createElement("p"), button = document.createElement("button");
+    bar.id = "edition"; bar.className = "notkept"; bar.setAttribute("role", "status");
+    bar.textContent = "A new edition of the book is on this device. ";
+    button.type = "button"; button.className = "button"; button.textContent = "Use it now";
+    button.addEventListener("click", function () { worker.postMessage("use the new edition"); });
+    bar.appendChild(button);
+    document.body.insertBefore(bar, document.body.firstChild);
+  }
+  if (location.protocol === "file:") tell("This book lies in a folder on this device and needs no network.");
+  else if (!("serviceWorker" in navigator)) tell("This address does not let the book stay on the device or keep the screen on: it is plain http. Ways out: copy the book's folder to the device, save a procedure as one file, or use an https address.");
+  else {
+    var link = document.createElement("link");
+    link.rel = "manifest";
+    link.href = root.dataset.root + "/manifest.webmanifest";
+    document.head.appendChild(link);
+    var had = navigator.serviceWorker.controller;
+    navigator.serviceWorker.addEventListener("controllerchange", function () { if (had) location.reload(); });
+    navigator.serviceWorker.register(root.dataset.root + "/sw.js").then(function (registration) {
+      if (registration.waiting && had) offer(registration.waiting);
+      registration.addEventListener("updatefound", function () {
+        var coming = registration.installing;
+        coming.addEventListener("statechange", function () { if (coming.state === "installed" && navigator.serviceWorker.controller) offer(coming); });
+      });
+      return navigator.serviceWorker.ready;
+    }).then(function () { tell("The whole book is kept on this device and opens without a network."); }, function () { tell("The book could not be kept on this device; it needs the network here."); });
+  }
 })();
