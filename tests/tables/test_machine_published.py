@@ -7,6 +7,7 @@ import pytest
 import yaml
 
 from fettlebook.tables.catalogue import table_named
+from fettlebook.tables.climate import MAGNUS_B, MAGNUS_C
 from fettlebook.tables.definition import BadValues
 from fettlebook.tables.designations import thread_named
 from fettlebook.tables.oil_mixing import volume_factor
@@ -25,6 +26,10 @@ def dynamic_between(eta1, t1, eta2, t2, t):
 def thread_size(text):
     thread = thread_named(text)
     return thread.major_mm, thread.tpi
+
+
+def magnus_constants():
+    return MAGNUS_B, MAGNUS_C
 
 
 def agrees(value, expected, check):
