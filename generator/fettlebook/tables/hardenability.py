@@ -18,7 +18,7 @@ from fettlebook.tables.critical_temperatures import STEEL
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.hardness import convert
 from fettlebook.tables.quenching import AGITATION, MEDIA, severity_per_in
-from fettlebook.tables.steel_data import Steel, cite_of, meanings, what_to_say
+from fettlebook.tables.steel_data import Steel, cite_of, meanings, one, what_to_say
 
 PLACES = (("surface", 1.0), ("quarter of the radius deep", 0.75), ("half the radius deep", 0.5), ("centre", 0.0))
 FULL_RATIO = 1.6
@@ -59,6 +59,12 @@ def _band(jominy: Mapping[str, Any], distance_mm: float | None) -> tuple[float, 
         values[n - 1] + share * (values[n] - values[n - 1]) for values in (jominy["low_hrc"], jominy["high_hrc"])
     )
     return low, high
+
+
+def published_band(steel: str, distance_mm: float) -> tuple[float, float] | None:
+    """Lowest and highest hardness [HRC] that is published for STEEL at a distance [mm] from the quenched end, if any is."""
+    jominy = one(steel).raw.get("jominy")
+    return _band(jominy, distance_mm) if jominy else None
 
 
 def _by_martensite(carbon: float, ratio: float) -> tuple[float | None, float, str]:

@@ -9,7 +9,7 @@ MEDIA = ("water", "oil", "brine", "air")
 AGITATION = ("none", "mild", "moderate", "good", "strong", "violent")
 INCH_MM = 25.4
 
-SPECIFIC_HEAT = {"steel": 0.17, "oil": 0.45, "polymer": 0.95, "water": 1.0, "brine": 0.9}
+SPECIFIC_HEAT = {"steel": 0.17, "aluminium": 0.23, "oil": 0.45, "polymer": 0.95, "water": 1.0, "brine": 0.9}
 """Specific heat [cal/(g K)]. Source: quench-oil-rule; brine from memory. The steel's is a mean from hardening heat down."""
 
 DENSITY = {"oil": 0.88, "water": 1.0, "brine": 1.07, "polymer": 1.03}
@@ -56,6 +56,11 @@ def severities() -> Table:
                         "Moving the work up and down in the bath counts as mild to moderate; water that steams against the work is worse than still water."))  # fmt: skip
 
 
+def specific_heat(stuff: str) -> float:
+    """Specific heat of a work metal or a bath [cal/(g K)]. Source: quench-oil-rule."""
+    return SPECIFIC_HEAT[stuff]
+
+
 def bath_rise_c(work_kg: float, from_c: float, bath_l: float, medium: str, bath_c: float) -> float:
     """How much warmer the bath gets [K] when all the heat of the work goes into it.
 
@@ -66,8 +71,8 @@ def bath_rise_c(work_kg: float, from_c: float, bath_l: float, medium: str, bath_
 
     Source: quench-oil-rule for the specific heats
     """
-    work = work_kg * SPECIFIC_HEAT["steel"]
-    bath = bath_l * DENSITY[medium] * SPECIFIC_HEAT[medium]
+    work = work_kg * specific_heat("steel")
+    bath = bath_l * DENSITY[medium] * specific_heat(medium)
     return work * (from_c - bath_c) / (work + bath)
 
 
