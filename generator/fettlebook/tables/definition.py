@@ -30,8 +30,8 @@ class BadValue(ValueError):
     """A parameter's value that a table refuses. `what` says what is wrong and why, `hint` what to write instead."""
 
     def __init__(self, parameter: str, what: str, hint: str = "") -> None:
-        self.parameter, self.what, self.hint = parameter, what, hint
-        super().__init__(f"{parameter}: {what}" + (f"; {hint}" if hint else ""))
+        self.parameter, self.what, self.hint = parameter, " ".join(what.split()), hint  # one line, whatever was pasted
+        super().__init__(f"{parameter}: {self.what}" + (f"; {hint}" if hint else ""))
 
 
 @dataclass(frozen=True)

@@ -198,6 +198,44 @@ def separations(plan: Plan) -> list[str]:
     return said
 
 
+@dataclass(frozen=True)
+class Stretch:
+    """A piece of the session's clock: from and to [min], and the temperature [degC] that is held or aimed at.
+
+    kind   warm, soak, quench (on the hearth), ready, temper (in the oven)
+    """
+
+    kind: str
+    start_min: float
+    end_min: float
+    temperature_c: float
+    words: str
+
+
+def timeline(plan: Plan) -> tuple[Stretch, ...]:
+    """The session by the clock: heatings one after another, the oven waiting hot from the first quench and then rising.
+
+    Warm-up by one lump (incropera), soak as in the plan, QUENCH_MIN for each part, the tempering time for each round.
+    """
+    clock, found, first_quench = 0.0, [], None
+    for heating in plan.heatings:
+        warm, soak = clock + heating.warm_min, clock + heating.warm_min + heating.soak_min
+        pieces = sum(part.count for part in heating.parts)
+        end = soak + QUENCH_MIN * pieces
+        found += [Stretch("warm", clock, warm, heating.aim_c, f"heating {heating.number}"), Stretch("soak", warm, soak, heating.aim_c, f"{heating.aim_c:.0f} °C"),
+                  Stretch("quench", soak, end, heating.aim_c, ", ".join(dict.fromkeys(p.quench for p in heating.parts)))]  # fmt: skip
+        first_quench = soak if first_quench is None else first_quench
+        clock = end
+    if plan.rounds and first_quench is not None:
+        found.append(Stretch("ready", first_quench, clock, plan.rounds[0][0], "oven ready"))
+        for temperature, parts in plan.rounds:
+            found.append(
+                Stretch("temper", clock, clock + plan.hours * 60, temperature, ", ".join(p.name for p in parts))
+            )
+            clock += plan.hours * 60
+    return tuple(found)
+
+
 def heating_plan(parts: tuple[Any, ...], time_h: float = 1.0) -> Table:
     """The plan as a table, in the order in which the parts are heated.
 
@@ -235,6 +273,15 @@ NOTES = (
     "Colours are those of bright plain steel after the tempering time; in an oven go by its thermometer.",
     "Eyes, gloves and breathing: goggles against glare and scale, no fume without draught; oil with its lid beside, never below, the fire; cylinders and torches by the supplier's rules and local codes; metal below red looks cold.",
 )
+
+SAMPLE: tuple[dict[str, Any], ...] = (
+    {"name": "scriber", "steel": "silver steel", "section": "6 mm", "does": "scribes lines"},
+    {"name": "punch", "steel": "O1", "section": "16 mm", "does": "punches and dies"},
+    {"name": "detent spring", "steel": "5160", "section": "2 mm", "does": "spring", "hardness": 46},
+    {"name": "key", "steel": "C45", "section": "10 mm", "does": "shaft key, tough"},
+    {"name": "washer", "steel": "mild steel", "section": "4 mm", "does": "spacer"},
+)
+"""A batch to show the plan with; invented."""
 
 TABLES = (
     Definition(
@@ -274,12 +321,6 @@ TABLES = (
         sources=(Cite("common-practice", "order on the hearth, sharing, tempering", "practice"), Cite("incropera", "warm-up as one lump", "memory"), Cite("hollomon-jaffe-1945", "tempering time", "secondary")),
         holds=f"parts of 0.2 to 300 mm, at most {MOST_PARTS}; warm-up reckoned for a hearth {OVER_FURNACE_C:g} °C over the aim and a surface coefficient of {SURFACE_W_M2K:g} W/(m² K)",
         also=("batch", "hearth", "order of hardening", "several parts", "share a heat", "brazing hearth"),
-        examples=({"parts": [
-            {"name": "scriber", "steel": "silver steel", "section": "6 mm", "does": "scribes lines"},
-            {"name": "punch", "steel": "O1", "section": "16 mm", "does": "punches and dies"},
-            {"name": "detent spring", "steel": "5160", "section": "2 mm", "does": "spring", "hardness": 46},
-            {"name": "key", "steel": "C45", "section": "10 mm", "does": "shaft key, tough"},
-            {"name": "washer", "steel": "mild steel", "section": "4 mm", "does": "spacer"},
-        ]},),
+        examples=({"parts": list(SAMPLE)},),
     ),
 )  # fmt: skip

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from math import floor
 from typing import Any
 
 from fettlebook import data
@@ -71,7 +72,7 @@ def _checked(record: Any, place: str) -> Mapping[str, Any]:
                 f'did you mean "{near[0]}"?' if near else f"one of {', '.join(KEYS)}",
             )
     for key in ("name", "steel", "section"):
-        if not str(record.get(key) or "").strip():
+        if record.get(key) is None or not str(record[key]).strip():
             raise BadValue("parts", f"{place} has no {key}", f"write each like {EXAMPLE}")
     return record
 
@@ -120,6 +121,11 @@ def _by_use(steel: Steel, does: str) -> tuple[float, str] | None:
     return (best[1], best[2]) if best else None
 
 
+def _to_five(temperature_c: float) -> float:
+    """A chosen temperature to 5 degC: no shop oven holds closer, and parts then share a round."""
+    return 5.0 * floor(temperature_c / 5 + 0.5)
+
+
 def choose_temper(
     steel: Steel, does: str, hardness: float | None, temper: float | None, hours: float
 ) -> tuple[float | None, str]:
@@ -135,9 +141,9 @@ def choose_temper(
                 "parts",
                 f"{steel.name} does not get {hardness:g} HRC by tempering for {hours:g} h between {low:.0f} and {high:.0f} °C",
             )
-        return found, f"for {hardness:g} HRC"
+        return _to_five(found), f"for {hardness:g} HRC"
     if by_use := _by_use(steel, does):
-        return by_use[0], f"by its use: {by_use[1]}"
+        return _to_five(by_use[0]), f"by its use: {by_use[1]}"
     return USUAL_TEMPER_C.get(steel.kind), "usual for such steel; write hardness or temper to choose"
 
 
