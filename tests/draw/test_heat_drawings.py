@@ -25,6 +25,14 @@ def test_the_wanted_hardness_is_marked_with_its_temperature():
     assert "58 HRC at 286 °C" in texts("tempering-curves", steel="O1", hardness=58)
 
 
+def test_with_several_steels_the_temperatures_stand_in_the_key():
+    words = texts("tempering-curves", steel="C45, O1", hardness=50)
+    assert [w for w in words if "50 HRC at" in w] == [
+        "C45 / 1045: 50 HRC at 318 °C",
+        "O1 (gauge plate, oil-hardening drill rod): 50 HRC at 416 °C",
+    ]
+
+
 def test_several_steels_share_a_plot_and_too_many_are_refused():
     assert {"C45 / 1045", "O1 (gauge plate, oil-hardening drill rod)"} <= set(
         texts("tempering-curves", steel="C45, O1")

@@ -62,11 +62,13 @@ def _brittle(d: Drawing, axes: Axes, steel: Steel) -> None:
         d.text(((a + b) / 2, y - 1.6), said.split(":")[0], "middle", size=3.5)
 
 
-def _key(d: Drawing, pairs: list[tuple[Steel, Curve]], y: float) -> None:
-    for n, (steel, _) in enumerate(pairs):
+def _key(d: Drawing, pairs: list[tuple[Steel, Curve]], y: float, hours: float, wanted: float | None) -> None:
+    """A line for each steel, with the temperature for the wanted hardness when several share the plot."""
+    for n, (steel, curve) in enumerate(pairs):
         row = y + 6 * n
         d.line((16, row - 1.3), (30, row - 1.3), KINDS[n])
-        d.text((33, row), steel.name)
+        at = temperature_for_c(curve, wanted, hours) if wanted is not None and len(pairs) > 1 else None
+        d.text((33, row), steel.name + (f": {wanted:g} HRC at {at:.0f} °C" if at is not None else ""))
 
 
 def tempering_curves(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: float | None = None) -> str:
@@ -75,7 +77,8 @@ def tempering_curves(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: fl
     height = HEIGHT + 6 * len(pairs)
     d = Drawing("tempering-curves", f"Hardness after tempering for {_hours(time_h)}", WIDTH, height, {"steel": steel, "time": time_h, "wanted": wanted_hrc})  # fmt: skip
     across = Scale(75, 725, "Tempering temperature, °C", ticks=(100, 200, 300, 400, 500, 600, 700))
-    d.text((20, 6), f"{_hours(time_h)} at heat; shade: from the lowest to the highest source", size=3.8)
+    shade = "; shade: from the lowest to the highest source" if len(pairs) == 1 else ""
+    d.text((20, 6), f"{_hours(time_h)} at heat{shade}", size=3.8)
     axes = d.axes(20, 10, 142, 84, across, Scale(10, 68, "HRC", ticks=(10, 20, 30, 40, 50, 60)))
     if len(pairs) == 1:
         _brittle(d, axes, pairs[0][0])
@@ -84,7 +87,7 @@ def tempering_curves(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: fl
         axes.curve(_points(curve, time_h), KINDS[n])
     if wanted_hrc is not None:
         _wanted(axes, pairs, time_h, wanted_hrc)
-    _key(d, pairs, 116)
+    _key(d, pairs, 116, time_h, wanted_hrc)
     return d.svg()
 
 
@@ -92,7 +95,8 @@ def _wanted(axes: Axes, pairs: list[tuple[Steel, Curve]], hours: float, hrc: flo
     axes.line_across(hrc, "hidden")
     for _, curve in pairs:
         if (at := temperature_for_c(curve, hrc, hours)) is not None and 75 <= at <= 725:
-            axes.mark(at, hrc, f"{hrc:g} HRC at {at:.0f} °C", "end" if at > 400 else "start")
+            label = f"{hrc:g} HRC at {at:.0f} °C" if len(pairs) == 1 else ""
+            axes.mark(at, hrc, label, "end" if at > 400 else "start")
 
 
 def words(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: float | None = None) -> str:
