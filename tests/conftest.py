@@ -19,7 +19,9 @@ def root():
 
 def run_fettlebook(*args, cwd=ROOT, **kwargs):
     """The command as a person runs it."""
-    return subprocess.run([sys.executable, "-m", "fettlebook", *args], cwd=cwd, capture_output=True, text=True, timeout=600, **kwargs)
+    return subprocess.run(
+        [sys.executable, "-m", "fettlebook", *args], cwd=cwd, capture_output=True, text=True, timeout=600, **kwargs
+    )
 
 
 @pytest.fixture(scope="session")

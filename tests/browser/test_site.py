@@ -17,7 +17,12 @@ NAMED = [
 def watched(page):
     """A page that notes every request that leaves the folder, and every error."""
     page.outside, page.errors = [], []
-    page.on("request", lambda request: page.outside.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None)
+    page.on(
+        "request",
+        lambda request: (
+            page.outside.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None
+        ),
+    )
     page.on("pageerror", lambda error: page.errors.append(str(error)))
     page.on("console", lambda message: page.errors.append(message.text) if message.type == "error" else None)
     return page
@@ -28,7 +33,18 @@ def open_page(page, site, uri):
     page.wait_for_load_state("load")
 
 
-@pytest.mark.parametrize("uri", ["index.html", "symptoms.html", "tables/index.html", "tables/thread-limits.html", "glossary.html", "404.html", *(f"procedures/{id}.html" for id in NAMED)])
+@pytest.mark.parametrize(
+    "uri",
+    [
+        "index.html",
+        "symptoms.html",
+        "tables/index.html",
+        "tables/thread-limits.html",
+        "glossary.html",
+        "404.html",
+        *(f"procedures/{id}.html" for id in NAMED),
+    ],
+)
 def test_a_page_asks_for_nothing_outside_and_has_no_errors(watched, site, uri):
     open_page(watched, site, uri)
     assert watched.outside == []
@@ -139,7 +155,9 @@ def test_links_fragments_and_files_resolve_and_every_page_has_one_heading_and_a_
     for path, parser in pages.items():
         assert parser.h1 == 1, f"{path.name} has {parser.h1} main headings"
         assert parser.lang, path.name
-        assert len(parser.ids) == len(set(parser.ids)), f"{path.name}: {sorted({i for i in parser.ids if parser.ids.count(i) > 1})} stand twice"
+        assert len(parser.ids) == len(set(parser.ids)), (
+            f"{path.name}: {sorted({i for i in parser.ids if parser.ids.count(i) > 1})} stand twice"
+        )
         for link in parser.links:
             if re.match(r"(?:https?|data):", link):
                 continue

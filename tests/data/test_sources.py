@@ -27,6 +27,14 @@ def test_a_source_has_a_title_and_says_how_far_it_was_seen(key):
 
 def test_every_cited_key_is_a_source():
     house = Path(data.__file__).parent.parent
-    cited = {key for path in house.rglob("*.py") for key in re.findall(r'Cite\(\s*"([^"]+)"', path.read_text(encoding="utf-8"))}
-    cited |= {key for path in house.glob("data/*.yml") for key in re.findall(r"\bcite: ([a-z0-9-]+)", path.read_text(encoding="utf-8"))}
+    cited = {
+        key
+        for path in house.rglob("*.py")
+        for key in re.findall(r'Cite\(\s*"([^"]+)"', path.read_text(encoding="utf-8"))
+    }
+    cited |= {
+        key
+        for path in house.glob("data/*.yml")
+        for key in re.findall(r"\bcite: ([a-z0-9-]+)", path.read_text(encoding="utf-8"))
+    }
     assert sorted(cited - set(data.sources())) == []
