@@ -35,7 +35,7 @@ SECTIONS = frozenset(
 )
 """Ids of the sections of a procedure's page."""
 RULES = {
-    "same-id": "two things of one kind have the same id",
+    "same-id": "two things of one kind have different ids",
     "file-name": "a file's name is an id",
     "reserved-id": "a step is not called like a section of the page",
 }
