@@ -64,7 +64,7 @@ def test_every_property_explains_itself_with_an_example_that_is_valid(where, par
     assert part.get("examples"), where
     shape = where.split("/")[0]
     check = Draft202012Validator(
-        {**{k: v for k, v in part.items()}, "$id": schema(shape)["$id"], "$defs": schema(shape).get("$defs", {})},
+        {**part, "$id": schema(shape)["$id"], "$defs": schema(shape).get("$defs", {})},
         registry=REGISTRY,
     )
     for example in part["examples"]:

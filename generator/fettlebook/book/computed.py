@@ -168,7 +168,13 @@ class _Work:
             if table is not None and isinstance(asked, Map):
                 column = self._column(asked, table)
                 row = self._row(name, asked, table, wanted.values_at[name]) if column else {}
-            yield _value(name, str(self.written.get("id", "")), column, row, Place(self.name, *wanted.keys_at[name]))
+            yield _value(
+                name,
+                str(self.written.get("id", "")),
+                column if row else None,
+                row,
+                Place(self.name, *wanted.keys_at[name]),
+            )
 
     def _column(self, asked: Map, table: Table) -> Column | None:
         name = asked.get("column")
