@@ -56,10 +56,12 @@ def test_a_measured_thread_is_placed_in_its_classes():
     assert warning == "The pitch diameter measured, 8.897 mm, is inside 6g, inside 6h, below 4h by 0.044 mm."
 
 
-def test_a_steep_helix_asks_for_its_correction():
-    assert any("correction" in note for note in table(thread="M30").notes + table(thread="1/4-20").notes) is False
-    steep = max(PARALLEL, key=lambda thread: thread.pitch_mm / thread.pitch_diameter_mm * thread.pitch_mm)
-    assert table(thread=steep.designation).rows[0]["lead_correction_mm"] > 0
+def test_a_coarse_helix_is_spoken_of_and_a_fine_one_is_not():
+    """1-8 UNC by hand: w/2 x (P / (pi E))^2 x cos 30 x cot 30 = 0.9165 x 0.0433^2 x 1.5 = 0.0026 mm."""
+    row = table(thread="1-8 UNC").rows[0]
+    assert row["lead_correction_mm"] == pytest.approx(0.0026, abs=5e-5)
+    assert "lifts the wires by 0.003 mm" in " ".join(table(thread="1-8 UNC").notes)
+    assert "lifts" not in " ".join(table(thread="M10").notes)
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ CLASSES = {"M": ("6g", "6h", "4h"), "UN": ("1A", "2A", "3A"), "BSW": ("close", "
            "G": ("A", "B"), "BA": ("normal", "close")}  # fmt: skip
 """External classes shown for each family when none is asked for."""
 
-SMALL_CORRECTION_MM = 0.004
+SMALL_CORRECTION_MM = 0.0025
 """Below this the lead angle's correction is less than a micrometer at the bench can tell."""
 
 
@@ -180,7 +180,7 @@ def _notes(thread: Thread, wire: float, low: float, high: float, own: bool) -> t
     correction = lead_correction_mm(thread.pitch_diameter_mm, thread.pitch_mm, thread.angle_deg, wire)
     if correction >= SMALL_CORRECTION_MM:
         notes.append(
-            f"The helix is steep: add the correction of {written(correction, 3)} mm to every measurement over wires."
+            f"The helix lifts the wires by {written(correction, 3)} mm: for a close class add that to what is given here."
         )
     return tuple(notes)
 
