@@ -26,7 +26,7 @@ class Plan:
 
     def __init__(self, layout: Layout) -> None:
         self.layout = layout
-        xs = [p.x_mm for p in (*layout.feet, *layout.stations)]
+        xs = [*(foot.x_mm for foot in layout.feet), *(station.x_mm for station in layout.stations)]
         ys = [f.y_mm for f in layout.feet]
         self.x0, self.y1 = min(xs), max(ys)
         self.scale = (RIGHT - LEFT) / max(max(xs) - self.x0, 1.0)

@@ -17,10 +17,7 @@ def cut_outline(centre: Point, across_flats: float, diameter: float, flats: int)
     if flats > 2 and across_flats / cos(radians(180 / flats)) <= diameter:
         return regular_polygon(centre, across_flats, flats)
     half = degrees(acos(across_flats / diameter))
-    if flats == 2:
-        sides = (90, 270)
-    else:
-        sides = tuple(90 + 360 / flats * n for n in range(flats))
+    sides = [90 + 360 / flats * n for n in range(flats)]
     points: list[Point] = []
     for n, side in enumerate(sides):
         following = sides[(n + 1) % len(sides)] + (360 if n + 1 == len(sides) else 0)
