@@ -97,6 +97,9 @@ def _words(definition: Definition, example: Mapping[str, Any]) -> str:
     parts = []
     for name, value in example.items():
         shown = ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
+        unit = definition.parameter(name).unit
+        if unit in UNITS and shown[-1:].isdigit():
+            shown += f" {UNITS[unit].written}"
         if not isinstance(value, dict) and len(shown) <= 60:
             parts.append(f"{definition.parameter(name).label} {shown}")
     return "; ".join(parts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import posixpath
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -44,7 +44,7 @@ def figure_cell(value: Any, column: Column) -> Markup:
     """A table's cell: numbers of a length, temperature ... in both systems, colours as a swatch with their value."""
     if column.kind == "colour" and value:
         return Markup(
-            '<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="{0}"/></svg> <code>{0}</code>'
+            '<svg class="swatch" viewBox="0 0 10 10" preserveAspectRatio="none" aria-hidden="true"><rect width="10" height="10" fill="{0}"/></svg> <code>{0}</code>'
         ).format(value)
     si = cell(value, column)
     if isinstance(value, bool) or not isinstance(value, (int, float)) or column.decimals is None:
@@ -66,6 +66,17 @@ def column_unit(column: Column) -> Markup:
     if column.decimals is None or other == si:
         return Markup('<span class="unit">{}</span>').format(si)
     return Markup('<span class="unit"><span class="si">{}</span><span class="us">{}</span></span>').format(si, other)
+
+
+LONG_TEXT = 40
+"""Letters beyond which a cell's words stand under their row, across the whole table, instead of in a narrow column."""
+
+
+def long_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> list[Column]:
+    """Columns whose words are too long to stand beside the others, the first one excepted."""
+    return [
+        c for c in columns[1:] if c.kind == "text" and any(len(str(row.get(c.name) or "")) > LONG_TEXT for row in rows)
+    ]
 
 
 @dataclass(frozen=True)
@@ -166,7 +177,7 @@ def environment() -> Environment:
             source=source_line,
             unit_name=lambda unit: UNITS[unit].written if unit in UNITS else unit,
         )
-        made.globals.update(two_units=two_units)
+        made.globals.update(two_units=two_units, long_columns=long_columns)
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]
 

@@ -71,7 +71,7 @@
 
   function swatch(value) {
     var td = make("td");
-    td.innerHTML = '<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10"/></svg> ';
+    td.innerHTML = '<svg class="swatch" viewBox="0 0 10 10" preserveAspectRatio="none" aria-hidden="true"><rect width="10" height="10"/></svg> ';
     td.querySelector("rect").setAttribute("fill", value);
     td.appendChild(make("code", value));
     return td;
@@ -80,7 +80,10 @@
   function draw(result) {
     answer.textContent = "";
     (result.warnings || []).forEach(function (words) { answer.appendChild(make("p", words, "flag")); });
-    var shown = result.columns || columns, table = make("table", undefined, "grid"), head = make("tr");
+    var all = result.columns || columns, table = make("table", undefined, "grid"), head = make("tr");
+    var below = all.slice(1).filter(function (column) { return column.kind === "text" && result.rows.some(function (row) { return String(row[column.name] || "").length > 40; }); });
+    var shown = all.filter(function (column) { return below.indexOf(column) < 0; });
+    if (below.length) table.className += " grid--pairs";
     shown.forEach(function (column) {
       var th = make("th", column.label + " ", column.kind === "number" ? "num" : "txt");
       th.scope = "col";
@@ -95,6 +98,15 @@
         var value = row[column.name];
         if (column.kind === "colour" && value) tr.appendChild(swatch(value));
         else tr.appendChild(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : "txt"));
+      });
+      if (!below.length) return;
+      var under = body.appendChild(make("tr", undefined, "below")).appendChild(make("td"));
+      under.colSpan = shown.length;
+      below.forEach(function (column) {
+        if (!row[column.name]) return;
+        var part = under.appendChild(make("span", undefined, "below__part"));
+        part.appendChild(make("span", column.label + ": ", "below__label"));
+        part.appendChild(document.createTextNode(String(row[column.name])));
       });
     });
     var scroll = make("div", undefined, "scroll");

@@ -56,8 +56,8 @@
     if (!box) {
       box = document.createElement("div");
       box.className = "temper-slide";
-      box.innerHTML = '<label>Time at temperature, 1 min to 4 h<input type="range" min="0" max="1" step="any" style="width:100%;min-height:48px"></label>' +
-        '<svg viewBox="0 0 800 216" role="img" aria-label="Strip of temper colours over temperature for the time set" fill="currentColor" font-size="16" style="width:100%"></svg>';
+      box.innerHTML = '<label>Time at temperature, 1 min to 4 h<input type="range" min="0" max="1" step="any"></label>' +
+        '<svg viewBox="0 0 800 216" role="img" aria-label="Strip of temper colours over temperature for the time set" fill="currentColor" font-size="16"></svg>';
       answer.parentNode.insertBefore(box, answer);
       box.querySelector("input").addEventListener("input", function (event) {
         event.stopPropagation();
