@@ -168,8 +168,8 @@ def test_two_files_of_one_name_are_one_too_many(demo):
 def test_a_link_out_of_the_book_or_to_nowhere_is_not_followed(demo):
     outside = demo / "outside.yml"
     shutil.copy(demo / "procedures/replace-a-plug-seal.yml", outside)
-    os.symlink(outside, demo / "procedures/stolen.yml")
-    os.symlink(demo / "nowhere.yml", demo / "procedures/dangling.yml")
+    (demo / "procedures/stolen.yml").symlink_to(outside)
+    (demo / "procedures/dangling.yml").symlink_to(demo / "nowhere.yml")
     assert [(one[0], one[4]) for one in said(demo)] == [("dangling.yml", "outside"), ("stolen.yml", "outside")]
 
 

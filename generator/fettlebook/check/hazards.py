@@ -31,12 +31,12 @@ class Hazard:
     words: re.Pattern[str]
     licensed: re.Pattern[str] | None
     signs: frozenset[str]
-    said: tuple[str, ...]
+    said: re.Pattern[str]
 
     def answered_by(self, caution: Caution) -> bool:
         """Whether CAUTION warns of it."""
         words = f"{caution.hazard.written} {caution.harm.written}".lower()
-        return caution.sign in self.signs or any(part in words for part in self.said)
+        return caution.sign in self.signs or bool(self.said.search(words))
 
 
 def procedure_faults(procedure: Procedure, known: Known) -> Iterator[Finding]:
@@ -70,7 +70,7 @@ def _without_licence(words: re.Pattern[str], spoken: Iterable[tuple[Step, str]])
 def _hazards() -> tuple[Hazard, ...]:
     return tuple(
         Hazard(row["hazard"], _pattern(row["words"]), _pattern(row["licensed"]) if "licensed" in row else None,
-               frozenset(row["signs"]), tuple(row["said"]))
+               frozenset(row["signs"]), _pattern(f"{start}*" for start in row["said"]))
         for row in data.rows("hazard-words")
     )  # fmt: skip
 

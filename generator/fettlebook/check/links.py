@@ -45,8 +45,6 @@ def procedure_faults(procedure: Procedure, known: Known) -> Iterator[Finding]:
                     nearest(fragment, there, "give that step an id"),
                 )
                 yield Finding(reference.place, what, "no-step", hint=hint)
-        if reference.kind == "first" and reference.target == procedure.id:
-            yield Finding(reference.place, "a procedure cannot come before itself", "no-procedure", hint="take it out")
 
 
 def fragments(procedure: Procedure) -> list[str]:
