@@ -111,7 +111,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         hand_written = tuple(_hand_written(files))
         self.glossary = book.glossary
         self.findable = []
-        made = site.pages(book, hand_written)
+        made = site.pages(book, hand_written, {} if self.serving else _downloads(book))
         if findings:
             made = [_with_faults(page, findings, self.root) if page.uri == "index.html" else page for page in made]
         for page in made:
@@ -188,6 +188,11 @@ def serve_site(root: Path, address: str) -> None:
 
 class BuildFailed(Exception):
     """The site could not be built; the message says why."""
+
+
+def _downloads(book: Book) -> dict[str, tuple[tuple[str, str], ...]]:
+    """What each procedure's page offers to take away."""
+    return {id: (("As one file", f"single/{id}.html"),) for id in book.procedures}
 
 
 def _hand_written(files: Files) -> list[tuple[str, str]]:

@@ -92,7 +92,7 @@ def measure(unit: str) -> Measure:
 def _named(key: str) -> Measure:
     unit = UNITS[key]
     exponents, size = DIMENSIONS[unit.dimension]
-    return Measure(exponents, size * unit.factor, point=unit.offset != 0 or key == "degC")
+    return Measure(exponents, size * unit.factor, point=key in {"degC", "degF"})
 
 
 def _product(text: str) -> Measure:

@@ -19,19 +19,25 @@ from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_page, worksheet_script
 from fettlebook.tables.catalogue import tables
 
+Downloads = Mapping[str, tuple[tuple[str, str], ...]]
 ASSETS = Path(__file__).parent / "assets"
 SHAPES = Path(__file__).parent.parent / "book" / "shapes"
 
 
-def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> list[Page]:
-    """Every computed page of the book, front page first."""
+def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = (), downloads: Downloads | None = None) -> list[Page]:
+    """Every computed page of the book, front page first.
+
+    hand_written  (title, uri) of the pages that stand beside the computed ones
+    downloads     for each procedure, (label, uri) of its printed sheets and of the procedure as one file
+    """
+    sheets = downloads or {}
     made = [
         shop_pages.front_page(book, hand_written),
         lists.procedures_page(book),
         lists.symptoms_page(book),
         lists.needs_page(book),
     ]
-    made += [procedure_page(book, procedure) for procedure in book.procedures.values()]
+    made += [procedure_page(book, p, sheets.get(p.id, ())) for p in book.procedures.values()]
     made += [lists.tables_page(book), *(table_page(book, definition) for definition in tables().values())]
     made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
     made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
