@@ -305,7 +305,7 @@ FIT_COLUMNS = (
     Column("gland_squeeze_max_percent", "to", "percent", decimals=1),
     Column("gland_width_mm", "Handbook width", "mm", decimals=2),
 )
-SOURCES = (Cite("iso-3601-1", "class A", "secondary"), Cite("bd-warehouse", "o-ring tables"))
+SOURCES = (Cite("iso-3601-1", "class A", "secondary"), Cite("bd-warehouse-o-rings", "o-ring tables"))
 
 TABLES = (
     Definition(

@@ -303,7 +303,7 @@ TABLES = (
             Column("verdict", "Verdict", kind="text"),
         ),
         compute=seal_for_plug,
-        sources=(Cite("iso-3601-1", "class A", "secondary"), Cite("bd-warehouse", "gland squeeze limits"), Cite("o-ring-fundamentals", "stretch"),
+        sources=(Cite("iso-3601-1", "class A", "secondary"), Cite("bd-warehouse-o-rings", "gland squeeze limits"), Cite("o-ring-fundamentals", "stretch"),
                  Cite("allorings-gland", "fill"), Cite("bonded-seal-leaflet", "temperature, reuse, relief"), Cite("bodeseal-properties", "materials"),
                  Cite("mtn-5183-1", "torque"), Cite("din-7603", "flat rings", "memory"),
                  Cite("from-memory", "bonded seal sizes; makers differ by up to 0.3 mm", "memory")),
