@@ -88,7 +88,7 @@ def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[
         )
         for why, words in findable.fields:
             for token in tokens(words):
-                places[token][number] = max(places[token].get(number, 0), STRENGTH.get(why, 1))
+                places[token][number] = max(places[token].get(number, 0), _strength(why, token))
         for token in tokens(findable.body):
             places[token].setdefault(number, 0)
     known = {
@@ -97,6 +97,11 @@ def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[
         "other": synonyms(glossary),
     }
     return "window.fettlebookIndex=" + json.dumps(known, ensure_ascii=False, separators=(",", ":")) + ";\n"
+
+
+def _strength(why: str, token: str) -> int:
+    """How much a word in such a place counts; a size in a table's row (`M10x1.5`) as much as another name."""
+    return 2 if why == "row" and any(sign.isdigit() for sign in token) else STRENGTH.get(why, 1)
 
 
 def _packed(at: dict[int, int]) -> str:

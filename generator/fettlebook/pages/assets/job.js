@@ -152,7 +152,7 @@
     });
     add("afterwards", section("afterwards"), "Afterwards");
     var end = article.appendChild(make("section", null, "job-end"));
-    end.appendChild(make("h2", "Finish")).id = "finish";
+    end.appendChild(make("h2", "Finish")).id = "job-finish";
     end.appendChild(make("div", null, "job-end__body"));
     screens.push({ kind: "finish", node: end, title: "Finish" });
     document.querySelectorAll("#cautions ~ .caution").forEach(function (box) {

@@ -1,9 +1,9 @@
 /* Find: every word typed must stand in the page, as a beginning, as another name for it, or misspelt by a letter or two. */
 (function () {
   "use strict";
-  var input = document.getElementById("find"), list = document.getElementById("found");
+  var input = document.getElementById("book-find"), list = document.getElementById("book-found");
   if (!input) return;
-  var root = document.documentElement.dataset.root || ".", count = document.getElementById("found-count");
+  var root = document.documentElement.dataset.root || ".", count = document.getElementById("book-found-count");
   var index = null, vocabulary = [], loading = false, chosen = -1, hits = [];
   var STOP = " a an and are as at be by for from in is it its of on or so than that the this to with my won t s when no not has gone get ";
 
