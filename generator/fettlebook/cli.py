@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from fettlebook.book.book import Book
+from fettlebook.book.computed import ID, with_machine
 from fettlebook.book.load import load
 from fettlebook.book.skeleton import CannotStart, kinds, new_procedure
 from fettlebook.check.command import NoBook, book_root
@@ -19,7 +20,7 @@ from fettlebook.check.report import report_lines, summary_line, wants_colour
 from fettlebook.check.rules import check_book
 from fettlebook.publish import beside, put_in_place
 from fettlebook.tables.catalogue import table_named, tables
-from fettlebook.tables.definition import BadValue, BadValues
+from fettlebook.tables.definition import BadValue, BadValues, Definition
 from fettlebook.tables.quantities import UNITS
 from fettlebook.tables.writing import as_csv, as_json, as_text
 
@@ -30,7 +31,7 @@ def table_command(args: argparse.Namespace) -> int:
     """Print one table for the parameters given."""
     try:
         definition = table_named(args.name)
-        written = dict(_pair(text) for text in args.given)
+        written = _with_shop_machine(definition, dict(_pair(text) for text in args.given))
         given = definition.given(written)
         table = definition.table(written)
     except BadValue as fault:
@@ -44,6 +45,15 @@ def table_command(args: argparse.Namespace) -> int:
     else:
         print(as_text(definition, table), end="")
     return DONE
+
+
+def _with_shop_machine(definition: Definition, written: dict[str, Any]) -> dict[str, Any]:
+    """The parameters, with the id of a machine of the book in this folder replaced by what its file says."""
+    mappings = [p.name for p in definition.parameters if p.kind == "mapping" and p.name in written]
+    if not any(ID.fullmatch(str(written[name])) for name in mappings) or not Path("procedures").is_dir():
+        return written
+    machines = {machine.id: machine.data for machine in load(Path.cwd())[0].machines.values()}
+    return with_machine(definition.name, definition.parameters, written, machines)
 
 
 def tables_command(args: argparse.Namespace) -> int:
