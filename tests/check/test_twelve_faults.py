@@ -60,7 +60,7 @@ procedures/replace-a-plug-seal.yml:72:12: there is no source "zzzz" [no-source]
    72 |   - {cite: zzzz}
       |            ^^^^
   hint: for the shop's own practice write text: in place of cite:
-procedures/replace-a-plug-seal.yml:74:30: "2026-11-31" is not a day [date]
+procedures/replace-a-plug-seal.yml:74:29: "2026-11-31" is not a day [date]
    74 | revision: {number: 1, date: "2026-11-31", by: R. Okell, checked_by: T. Marsh, changes: First edition}
       |                             ^^^^^^^^^^^^
   hint: write year-month-day, such as 2026-11-25

@@ -126,7 +126,7 @@ class _Work:
         by_name = {column.name: column for column in table.columns}
         kept = []
         for name, spot in zip(asked, asked.values_at, strict=True):
-            if name in by_name:
+            if isinstance(name, str) and name in by_name:
                 kept.append(by_name[name])
             elif isinstance(name, str):
                 self._unknown_column(name, spot, table)
