@@ -105,6 +105,11 @@ class Parameter:
     def required(self) -> bool:
         return self.default is REQUIRED
 
+    @property
+    def spaced(self) -> bool:
+        """Whether one of several texts may hold spaces, like ISO VG 46: its example shows it. Then only commas part them."""
+        return self.kind == "text" and " " in self.example.split(",")[0].strip()
+
     def read(self, value: Any) -> Any:
         """VALUE as compute wants it. Raises BadValue, in words, for whatever a person may have written."""
         if not self.many:
@@ -112,7 +117,7 @@ class Parameter:
         parts = value
         if isinstance(value, str):
             together = self.kind == "quantity" and not BARE_NUMBERS.fullmatch(value)  # "0.9 mm" is one figure, not two
-            by_comma = together or "," in value or ";" in value
+            by_comma = together or self.spaced or "," in value or ";" in value
             parts = [part for part in value.replace(";", ",").split("," if by_comma else None) if part.strip()]
         if not isinstance(parts, (list, tuple)):
             parts = [parts]

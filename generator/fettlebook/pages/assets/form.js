@@ -28,7 +28,8 @@
       return rules.empty;
     }
     if (!rules.many) return one(rules, text);
-    var by = /[,;]/.test(text) || (rules.kind === "quantity" && !/^[-+\d.\s]*$/.test(text)) ? /[,;]/ : /\s+/;
+    var spaced = rules.kind === "text" && / /.test((rules.example || "").split(",")[0].trim());
+    var by = spaced || /[,;]/.test(text) || (rules.kind === "quantity" && !/^[-+\d.\s]*$/.test(text)) ? /[,;]/ : /\s+/;
     return text.split(by).filter(function (part) { return part.trim(); }).map(function (part) { return one(rules, part); });
   }
 
