@@ -1,0 +1,58 @@
+"""Drawings, signs and the square code for paper, as SVG text with the words for those who cannot see them."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import Any
+
+import segno
+
+from fettlebook.book.book import Book
+from fettlebook.book.procedure import Figure
+from fettlebook.book.text import Text
+from fettlebook.draw.catalogue import drawings
+from fettlebook.draw.signs import sign, signs
+from fettlebook.handout.words import Words
+from fettlebook.tables.definition import BadValue, BadValues
+
+
+def sign_picture(number: str) -> dict[str, str] | None:
+    """A safety sign and its words; None for no sign or an unknown one (the check has said so)."""
+    try:
+        return {"svg": sign(number), "alt": f"Sign {number}: {signs()[number]['title']}"} if number else None
+    except BadValue:
+        return None
+
+
+def figure_picture(book: Book, words: Words, figure: Figure | None) -> dict[str, Any] | None:
+    """A figure with its caption; None where it cannot be drawn (the check has said why). SVG pictures of the shop's own are shown too."""
+    if figure is None:
+        return None
+    svg = _own(book, figure.image) if figure.image else _drawn(book, figure)
+    return {"svg": svg, "alt": figure.alt, "caption": words.runs(_text(figure.caption))} if svg else None
+
+
+def _text(text: Text | None) -> Text | None:
+    return text
+
+
+def _drawn(book: Book, figure: Figure) -> str:
+    if figure.draw not in drawings():
+        return ""
+    try:
+        return drawings()[figure.draw].svg(figure.given, figure.alt, book.workshop.defaults)
+    except BadValues:
+        return ""
+
+
+def _own(book: Book, name: str) -> str:
+    path = Path(book.root, "procedures", "pictures", name)
+    return path.read_text(encoding="utf-8") if path.suffix == ".svg" and path.is_file() else ""
+
+
+def square_code(address: str) -> str:
+    """A QR code (ISO/IEC 18004) of ADDRESS, correction level M, as SVG."""
+    out = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(out, kind="svg", border=4, xmldecl=False, omitsize=True)
+    return out.getvalue().decode()

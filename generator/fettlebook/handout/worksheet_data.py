@@ -1,0 +1,75 @@
+"""A worksheet on paper: blanks for what is measured, the formula with room to work it out, one worked example."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fettlebook.book.formula_writing import line, sign_of, typst
+from fettlebook.book.formulas import Name
+from fettlebook.book.worksheets import Input, Result, Worksheet, shown
+from fettlebook.handout.words import Words, unit_name
+from fettlebook.tables.figures import written
+from fettlebook.tables.writing import source_line
+
+
+def worksheet_data(words: Words, sheet: Worksheet) -> dict[str, Any]:
+    """The worksheet as plain data. Formulas come as Typst math written from the parsed formula, never from the author's text."""
+    constants = [
+        {"sign": c.sign, "name": words.runs(c.name), "value": f"{c.value:g} {unit_name(c.unit)}".strip(),
+         "source": source_line(c.source) if c.source else ""}
+        for c in sheet.constants
+    ]  # fmt: skip
+    return {
+        "id": sheet.id, "title": sheet.title, "about": words.runs(sheet.about), "note": words.runs(sheet.note), "constants": constants,
+        "inputs": [row for one in sheet.inputs for row in _input_rows(words, one)],
+        "results": [_result(words, sheet, r) for r in sheet.results],
+        "sources": [source_line(cite) for cite in sheet.sources],
+    }  # fmt: skip
+
+
+def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
+    unit = unit_name(one.unit)
+    name = words.runs(one.name)
+    help_ = words.runs(one.help)
+    if one.kind == "flag":
+        return [{"sign": one.sign, "name": name, "help": help_, "unit": "yes or no", "example": "yes" if one.example is True else "no"}]
+    if one.kind == "choice":
+        return [{"sign": one.sign, "name": name, "help": help_, "unit": "choose", "example": str(one.example)}]
+    if isinstance(one.example, dict):
+        return [
+            {"sign": one.sign, "name": [*name, {"t": f", {one.at[slug]}", "s": ""}], "help": help_ if n == 0 else [], "unit": unit,
+             "example": written(v, one.decimals)}
+            for n, (slug, v) in enumerate(one.example.items())
+        ]  # fmt: skip
+    return [{"sign": one.sign, "name": name, "help": help_, "unit": unit, "example": written(one.example, one.decimals)}]
+
+
+def _result(words: Words, sheet: Worksheet, r: Result) -> dict[str, Any]:
+    known = _example_values(sheet)
+    in_words = line(r.formula, lambda name: sign_of(name, sheet.signs))
+    sign = r.sign.replace("\\", "").replace('"', "")
+    return {
+        "sign": r.sign, "name": words.runs(r.name), "unit": unit_name(r.unit), "help": words.runs(r.help),
+        "formula": f'"{sign}" = {typst(r.formula, sheet.signs)}', "formula_words": f"{r.sign} = {in_words}",
+        "limits": words.limits(r.low, r.high, r.unit, r.decimals, ""), "outside": words.runs(r.outside),
+        "example": f"{r.sign} = {line(r.formula, lambda name: known.get(_full(name), sign_of(name, sheet.signs)))} = {shown(r.example, r)}",
+    }  # fmt: skip
+
+
+def _example_values(sheet: Worksheet) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for one in sheet.inputs:
+        if one.kind == "choice":
+            option = next((o for o in one.options if o.label == one.example), None)
+            values = option.values if option else {}
+            found |= {f"{one.id}.{column}": f"{v:g}" for column, v in values.items() if v is not None}
+        elif isinstance(one.example, dict):
+            found |= {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}
+        elif isinstance(one.example, (int, float)) and not isinstance(one.example, bool):
+            found[one.id] = written(one.example, one.decimals)
+    found |= {c.id: f"{c.value:g}" for c in sheet.constants}
+    return found | {r.id: written(r.example, r.decimals) for r in sheet.results if isinstance(r.example, float)}
+
+
+def _full(name: Name) -> str:
+    return f"{name.id}.{name.part}" if name.part else name.id
