@@ -14,7 +14,7 @@ SCRIPTS = ("assets/units.js", "assets/base.js", "assets/app.js")
 LINK = re.compile(r'<a ([^>]*?)href="(?!#|https?:)[^"]*"')
 PICTURE = re.compile(r'src="(?:\.\./)?((?:assets|pictures)/[^"]+)"')
 FONT = re.compile(r'url\("(fonts/[^"]+)"\)')
-ACTIONS = re.compile(r'<a class="button[^>]*>.*?</a>')
+ACTIONS = re.compile(r'<a class="button[^"]*" href="(?!#)[^>]*>.*?</a>')
 KINDS = {"svg": "image/svg+xml", "png": "image/png", "jpg": "image/jpeg", "webp": "image/webp", "woff2": "font/woff2"}
 
 

@@ -14,7 +14,7 @@ from fettlebook.pages.drawings import sign_files
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.single import single_page
-from fettlebook.pages.table_page import downloads, table_page
+from fettlebook.pages.table_page import downloads, table_pages
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_page, worksheet_script
 from fettlebook.tables.catalogue import tables
@@ -38,7 +38,10 @@ def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = (), downloads:
         lists.needs_page(book),
     ]
     made += [procedure_page(book, p, sheets.get(p.id, ())) for p in book.procedures.values()]
-    made += [lists.tables_page(book), *(table_page(book, definition) for definition in tables().values())]
+    made += [
+        lists.tables_page(book),
+        *(page for definition in tables().values() for page in table_pages(book, definition)),
+    ]
     made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
     made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
     return [*made, lists.glossary_page(book), lists.sources_page(book), lists.jobs_page(book)]

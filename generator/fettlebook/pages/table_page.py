@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
@@ -17,7 +18,7 @@ from fettlebook.tables.quantities import UNITS
 from fettlebook.tables.writing import all_sources, as_csv, as_json, cell
 
 LONG = 45
-"""Rows beyond which a further example is folded away until asked for."""
+"""Rows beyond which a further example has a page of its own."""
 
 
 def views(
@@ -34,46 +35,64 @@ def views(
     return found
 
 
-def table_page(book: Book, definition: Definition) -> Page:
-    """A table as a page."""
+@dataclass(frozen=True)
+class View:
+    """One parameter set as it is shown: its number from 1, its words, the table, and the name of its files."""
+
+    number: int
+    words: str
+    table: Table
+    stem: str
+
+
+def table_pages(book: Book, definition: Definition) -> list[Page]:
+    """A table as a page; a further example that is long has a page of its own, so that each page stays light."""
+    shown = [
+        View(n + 1, words, table, f"{definition.name}{'' if n == 0 else f'-{n + 1}'}")
+        for n, (words, _, table, _) in enumerate(views(definition, book.workshop.defaults))
+    ]
+    apart = [view for view in shown if view.number > 1 and len(view.table.rows) > LONG]
+    here = [view for view in shown if view not in apart]
+    return [_main_page(book, definition, here, apart), *(_further_page(book, definition, view) for view in apart)]
+
+
+def _main_page(book: Book, definition: Definition, here: list[View], apart: list[View]) -> Page:
     uri = f"tables/{definition.name}.html"
     shop = book.workshop.defaults
-    writer = Writer(book, uri, {})
-    shown = views(definition, shop)
-    html = writer.render(
-        "table.html",
-        d=definition,
-        views=[
-            (words, table, f"{definition.name}{'' if n == 0 else f'-{n + 1}'}", n > 0 and len(table.rows) > LONG)
-            for n, (words, _, table, _) in enumerate(shown)
-        ],
-        sources=tuple(dict.fromkeys(c for _, _, table, _ in shown for c in all_sources(definition, table))),
-        drawings=drawings_for_table(definition.name),
-        fields=[_field(p, shop, shown[0][1] if shown else {}) for p in definition.parameters]
-        if definition.browser
-        else [],
-        columns=Markup(_columns_json(definition)),
-        command=_command(definition),
+    start = definition.examples[0] if definition.examples else {}
+    fields = [_field(p, shop, start) for p in definition.parameters] if definition.browser else []
+    html = _rendered(
+        book, definition, uri, here, apart=apart, drawings=drawings_for_table(definition.name), fields=fields
     )
     headings = [Heading(2, "form", "Work it out")] if definition.browser else []
-    headings += [Heading(2, "view-1", "The table")] if shown else []
-    headings += [Heading(3, f"view-{n + 1}", words) for n, (words, *_) in enumerate(shown) if n]
+    headings += [Heading(2, "view-1", "The table")] if here else []
+    headings += [Heading(3, f"view-{view.number}", view.words) for view in here[1:]]
     headings += [Heading(2, "sources", "Sources and range")]
     scripts: tuple[str, ...] = ()
     if definition.browser:
         figures = (f"assets/tables/{definition.name}.data.js",) if definition.browser_data else ()
         scripts = (*figures, f"assets/tables/{definition.browser}.js", "assets/form.js")
     return Page(
-        uri,
-        definition.title,
-        html,
-        tuple(headings),
-        definition.about,
-        "tables",
-        _findable(definition, shown),
-        scripts,
+        uri, definition.title, html, tuple(headings), definition.about, "tables", _findable(definition, definition.title, here), scripts,
         (("Tables", "tables/index.html"),),
-    )
+    )  # fmt: skip
+
+
+def _further_page(book: Book, definition: Definition, view: View) -> Page:
+    uri = f"tables/{view.stem}.html"
+    title = f"{definition.title}: {view.words}"
+    html = _rendered(book, definition, uri, [view], title=title)
+    found = _findable(definition, title, [view])
+    return Page(uri, title, html, (Heading(2, "sources", "Sources and range"),), definition.about, "tables", found)
+
+
+def _rendered(book: Book, definition: Definition, uri: str, shown: list[View], **known: Any) -> str:
+    sources = tuple(dict.fromkeys(c for view in shown for c in all_sources(definition, view.table)))
+    with_defaults = {"title": definition.title, "apart": [], "drawings": [], "fields": [], **known}
+    return Writer(book, uri, {}).render(
+        "table.html", d=definition, views=shown, sources=sources, columns=Markup(_columns_json(definition)), command=_command(definition),
+        **with_defaults,
+    )  # fmt: skip
 
 
 def downloads(definition: Definition, shop: Mapping[str, Any]) -> dict[str, str]:
@@ -147,13 +166,14 @@ def _command(definition: Definition) -> str:
     return f"fettlebook table {definition.name} {given}".strip()
 
 
-def _findable(definition: Definition, shown: list[Any]) -> Findable:
+def _findable(definition: Definition, title: str, shown: list[View]) -> Findable:
     fields = [
-        ("title", definition.title),
+        ("title", title),
         ("other name", definition.name),
         *(("other name", name) for name in definition.also),
     ]
-    for _, _, table, _ in shown:
+    for view in shown:
+        table = view.table
         first = table.columns[0] if table.columns else None
         if first is not None and first.kind != "number":
             fields += [("row", str(row.get(first.name))) for row in table.rows if row.get(first.name) is not None]
@@ -163,13 +183,13 @@ def _findable(definition: Definition, shown: list[Any]) -> Findable:
         *(p.label for p in definition.parameters),
         *(c.label for c in definition.columns),
     ]
-    body += [note for _, _, table, _ in shown for note in (*table.notes, *table.warnings)]
+    body += [note for view in shown for note in (*view.table.notes, *view.table.warnings)]
     body += [
         cell(row.get(c.name), c)
-        for _, _, t, _ in shown
-        if len(t.rows) < LONG
-        for row in t.rows
-        for c in t.columns[1:]
+        for view in shown
+        if len(view.table.rows) < LONG
+        for row in view.table.rows
+        for c in view.table.columns[1:]
         if c.kind == "text" and len(str(row.get(c.name))) < 60
     ]
     return Findable("table", tuple(dict.fromkeys(fields)), " ".join(body))

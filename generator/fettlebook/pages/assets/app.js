@@ -40,15 +40,19 @@
   function ticksKey() { return "ticks:" + location.pathname.split("/").pop(); }
 
   function keepTicks() {
+    if (fettlebook.job) return;
     var ticked = [];
     each("[data-keep]", function (box) { if (box.checked) ticked.push(box.dataset.keep); });
     store.set(ticksKey(), ticked);
   }
 
-  each("[data-keep]", function (box) {
-    box.checked = (store.get(ticksKey()) || []).indexOf(box.dataset.keep) >= 0;
-    box.addEventListener("change", keepTicks);
-  });
+  function showTicks() {
+    var ticked = store.get(ticksKey()) || [];
+    if (!fettlebook.job) each("[data-keep]", function (box) { box.checked = ticked.indexOf(box.dataset.keep) >= 0; });
+  }
+  each("[data-keep]", function (box) { box.addEventListener("change", keepTicks); });
+  document.addEventListener("fettlebook:job", showTicks);
+  showTicks();
 
   document.addEventListener("fettlebook:notkept", function () {
     if (document.getElementById("notkept")) return;

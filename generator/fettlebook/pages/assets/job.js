@@ -3,9 +3,9 @@
   "use strict";
   var block = document.getElementById("job-data");
   if (!block) return;
-  var about = JSON.parse(block.textContent), store = fettlebook.store, make = fettlebook.record.make;
+  var about = JSON.parse(block.textContent), store = fettlebook.store, make = fettlebook.record.make, button = fettlebook.record.button;
   var article = document.querySelector(".md-content__inner"), root = document.documentElement;
-  var job = null, screens = [], now = 0, hidden = [], lock = null, sound = null, known = -1, stale = false;
+  var job = null, screens = [], now = 0, hidden = [], lock = null, sound = null, known = -1, stale = false, unkept = false;
 
   /* ---------- keeping ---------- */
   function key(id) { return "job:" + id; }
@@ -18,13 +18,14 @@
     if (there && there.edit !== known) return conflict();
     job.edit = known + 1;
     job.saved = new Date().toISOString();
-    if (store.set(key(job.job), job)) { known = job.edit; say("keeping", ""); }
+    unkept = !store.set(key(job.job), job);
+    if (!unkept) { known = job.edit; say("keeping", ""); }
     else say("keeping", "This device no longer keeps what you enter: its store is full or refused. Save the file now.", "Save the file", function () { fettlebook.record.saveFile(job); });
   }
   function conflict() {
     stale = true;
-    say("keeping", "This job was changed in another window. Nothing here has overwritten it.", "Use the other one", function () { open(store.get(key(job.job)), now); },
-      "Keep this one as a copy", function () { job = JSON.parse(JSON.stringify(job)); job.job = newId(); job.name = (job.name || "") + " (copy)"; known = -1; stale = false; save(); show(now); });
+    say("keeping", "This job was changed in another window. Nothing here has overwritten it.", "Use the other one", function () { say("keeping", ""); open(store.get(key(job.job)), now); },
+      "Keep this one as a copy", function () { job = JSON.parse(JSON.stringify(job)); job.job = newId(); job.name = (job.name || "") + " (copy)"; known = -1; stale = false; say("keeping", ""); fettlebook.job = job; save(); show(now); });
   }
   window.addEventListener("storage", function (event) {
     if (job && event.key === store.prefix + key(job.job) && event.newValue) {
@@ -32,6 +33,7 @@
       if (there && there.edit !== known) conflict();
     }
   });
+  window.addEventListener("beforeunload", function (event) { if (job && unkept) event.preventDefault(); });
   function newId() { return Date.now().toString(36) + Math.floor(Math.random() * 46656).toString(36); }
 
   /* ---------- the bars ---------- */
@@ -39,12 +41,6 @@
   top.setAttribute("role", "status");
   [says, timers, feet].forEach(function (part) { bar.appendChild(part); });
 
-  function button(words, act, kind) {
-    var made = make("button", words, "button " + (kind || ""));
-    made.type = "button";
-    made.addEventListener("click", act);
-    return made;
-  }
   /* A line that stays until it is answered; one line for each subject. */
   function say(subject, words) {
     var there = says.querySelector('[data-subject="' + subject + '"]');
@@ -122,22 +118,26 @@
     document.body.appendChild(bar);
     article.parentNode.insertBefore(top, article);
     if (job.revision !== about.revision) say("edition", "This job was begun with revision " + job.revision + "; the page is revision " + about.revision + ". Read the changes before you go on.", "Read", function () { say("edition", ""); });
+    else say("edition", "");
     fill();
     awake();
-    show(Math.min(at, screens.length - 1));
-    fettlebook.job = job;
-    document.dispatchEvent(new CustomEvent("fettlebook:job", { detail: job }));
+    tellJob();
+    go(at);
   }
+  /* Worksheets and the page's own ticks show what belongs to the job, or, without one, to the page. */
+  function tellJob() { fettlebook.job = job; document.dispatchEvent(new CustomEvent("fettlebook:job")); }
   function close() {
+    if (unkept) return say("closing", "This job is not kept on this device. Save the file before you close it.", "Save the file", function () { unkept = false; fettlebook.record.saveFile(job); say("closing", ""); }, "Close without it", function () { unkept = false; say("closing", ""); close(); });
     unhide();
+    says.textContent = "";
     document.body.classList.remove("working");
     bar.remove();
     top.remove();
     if (lock) { lock.release().catch(function () { /* gone already */ }); lock = null; }
     history.replaceState(null, "", "#top");
     job = null;
-    fettlebook.job = null;
     unfill();
+    tellJob();
   }
 
   /* ---------- the screens: parts of the page itself, all else hidden ---------- */
@@ -161,11 +161,12 @@
       tick.dataset.caution = box.id;
       label.appendChild(make("span", "I have read this"));
       box.querySelector(".caution__words").appendChild(label);
-      tick.addEventListener("change", function () { if (tick.checked) job.cautions[box.id] = new Date().toISOString(); else delete job.cautions[box.id]; save(); show(now); });
+      tick.addEventListener("change", function () { if (tick.checked) job.cautions[box.id] = new Date().toISOString(); else delete job.cautions[box.id]; save(); say("unread", ""); });
     });
     document.querySelectorAll("[data-keep]").forEach(function (box) {
       box.addEventListener("change", function () { if (!job) return; if (box.checked) job.ready[box.dataset.keep] = new Date().toISOString(); else delete job.ready[box.dataset.keep]; save(); });
     });
+    article.addEventListener("click", within);
     document.querySelectorAll(".step[data-timer]").forEach(function (step) {
       step.querySelector(".step__timer").appendChild(button("Start the clock", function () { startTimer(step); }, "job-only"));
     });
@@ -193,6 +194,44 @@
     window.scrollTo(0, 0);
     var focus = s.kind === "step" ? s.node.querySelector(".step__do") : s.node.querySelector("h2");
     if (focus) { focus.tabIndex = -1; focus.focus({ preventScroll: true }); }
+  }
+  /* Forwards never past cautions that are not ticked or a hold point that nobody has signed or left out with a reason. */
+  function go(n) {
+    n = Math.max(0, Math.min(n || 0, screens.length - 1));
+    for (var at = 0; at < n; at++) {
+      var s = screens[at], unread = s.kind === "cautions" ? unticked(s) : [], kept = s.kind === "step" && (job.steps[s.node.id] || {});
+      if (unread.length) {
+        if (now !== at || s.node.hidden || !hidden.length) show(at);
+        say("unread", unread.length + (unread.length === 1 ? " caution is" : " cautions are") + " not ticked as read.");
+        unread[0].closest(".caution").scrollIntoView({ block: "center" });
+        return;
+      }
+      if (kept && s.node.dataset.hold && !kept.second && kept.state !== "left-out") {
+        if (now !== at || !hidden.length) show(at);
+        return say("held", "Step " + s.node.dataset.number + " is a hold point. A second person looks and signs before anything after it.");
+      }
+    }
+    show(n);
+  }
+  function unticked(s) {
+    return Array.prototype.filter.call(s.node.querySelectorAll("[data-caution]"), function (box) { return !job.cautions[box.dataset.caution]; });
+  }
+  /* A link to another part of the page shows that part, with the way back to the step. */
+  function within(event) {
+    var link = job && event.target.closest('a[href^="#"]'), target = link && document.getElementById(link.hash.slice(1));
+    if (!target) return;
+    event.preventDefault();
+    var step = screens.findIndex(function (s) { return s.node === target; });
+    if (step >= 0) return go(step);
+    aside(target.closest("section"), target);
+  }
+  function aside(part, target) {
+    only(part);
+    feet.textContent = "";
+    feet.appendChild(button("\u2190 Back to the step", function () { show(now); }, "job__next"));
+    window.scrollTo(0, 0);
+    target.tabIndex = -1;
+    target.focus();
   }
   function head(s) {
     var steps = screens.filter(function (x) { return x.kind === "step"; }), at = steps.indexOf(s);
@@ -222,23 +261,14 @@
   }
   function next() {
     var s = screens[now];
-    if (s.kind === "cautions") {
-      var unread = s.node.querySelectorAll("[data-caution]:not(:checked)");
-      if (unread.length) {
-        say("unread", unread.length + (unread.length === 1 ? " caution is" : " cautions are") + " not ticked as read.");
-        unread[0].closest(".caution").scrollIntoView({ block: "center" });
-        return;
-      }
-      say("unread", "");
-    }
     if (s.kind === "step" && !doneStep(s)) return;
-    show(now + 1);
+    go(now + 1);
   }
 
   /* ---------- a step's state ---------- */
   function mark(s, state, more) {
     var was = job.steps[s.node.id] || {};
-    job.steps[s.node.id] = Object.assign({}, was, { state: state, at: new Date().toISOString(), number: s.node.dataset.number, words: s.node.dataset.words }, more || {});
+    job.steps[s.node.id] = Object.assign(was.state === state ? was : was.note ? { note: was.note } : {}, { state: state, at: new Date().toISOString(), number: s.node.dataset.number, words: s.node.dataset.words }, more || {});
     save();
   }
   function doneStep(s) {
@@ -253,27 +283,31 @@
       return false;
     }
     say("reading", "");
-    if (s.node.dataset.hold && !(job.steps[s.node.id] || {}).second) return hold(s);
-    if (out.length && (job.steps[s.node.id] || {}).state !== "done") {
+    var kept = job.steps[s.node.id] || {}, unsigned = s.node.dataset.hold && !kept.second;
+    if (out.length && !(kept.state === "done" && kept.reason)) {
       var reason = field("Why it may go on like this", "", "textarea");
       ask("A reading is out of its limits", [reason], [["Not right", function () { mark(s, "not-right"); trouble(); }], ["Go on all the same", function () {
         if (!reason.input.value.trim()) return "Write down why, for whoever reads the record.";
+        if (unsigned) return void setTimeout(function () { hold(s, reason.input.value.trim()); });
         mark(s, "done", { reason: reason.input.value.trim() });
-        show(now + 1);
+        go(now + 1);
       }], ["Back to the step"]]);
       return false;
     }
+    if (unsigned) return hold(s);
     mark(s, "done");
     return true;
   }
-  function hold(s) {
+  function letters(name) { return (name || "").toLowerCase().replace(/[^\p{L}\p{N}]/gu, ""); }
+  function hold(s, reason) {
     var name = field("Name of the second person", "");
     ask("Hold point: " + s.node.dataset.hold, [name], [["Seen and right", function () {
       var second = name.input.value.trim();
-      if (!second) return "A second person writes their name.";
-      if (second.toLowerCase() === (job.by || "").toLowerCase()) return "That is the name of the person doing the work. A second person looks and signs.";
-      mark(s, "done", { second: second, seconded: new Date().toISOString() });
-      show(now + 1);
+      if (!letters(second)) return "A second person writes their name.";
+      if (letters(second) === letters(job.by)) return "That is the name of the person doing the work. A second person looks and signs.";
+      mark(s, "done", Object.assign({ second: second, seconded: new Date().toISOString() }, reason ? { reason: reason } : {}));
+      say("held", "");
+      go(now + 1);
     }], ["Not right", function () { mark(s, "not-right"); trouble(); }], ["Back to the step"]]);
     return false;
   }
@@ -282,7 +316,8 @@
     ask("Leave this step out", [reason], [["Leave it out", function () {
       if (!reason.input.value.trim()) return "Write down the reason.";
       mark(s, "left-out", { reason: reason.input.value.trim() });
-      show(now + 1);
+      say("held", "");
+      go(now + 1);
     }], ["Back to the step"]]);
   }
   function notRight(s) {
@@ -292,10 +327,7 @@
   function trouble() {
     var part = document.getElementById("trouble");
     if (!part) return show(now);
-    only(part.closest("section"));
-    feet.textContent = "";
-    feet.appendChild(button("\u2190 Back to the step", function () { show(now); }, "job__next"));
-    window.scrollTo(0, 0);
+    aside(part.closest("section"), part);
   }
   function stages() {
     var list = make("ul", null, "plain stages-list");
@@ -303,7 +335,7 @@
       if (s.kind === "step" && n && screens[n - 1].stage === s.stage && screens[n - 1].kind === "step") return;
       var steps = screens.filter(function (x) { return x.kind === "step" && x.stage === s.stage; });
       var did = steps.filter(function (x) { return (job.steps[x.node.id] || {}).state; }).length;
-      list.appendChild(make("li")).appendChild(button(s.title + (s.kind === "step" ? " (" + did + " of " + steps.length + ")" : ""), function (event) { event.target.closest("dialog").close(); show(n); }, "button--quiet"));
+      list.appendChild(make("li")).appendChild(button(s.title + (s.kind === "step" ? " (" + did + " of " + steps.length + ")" : ""), function (event) { event.target.closest("dialog").close(); go(n); }, "button--quiet"));
     });
     ask("Go to", [list], [["Stay here"]]);
   }
@@ -329,9 +361,8 @@
   }
   function judge(cell, r, input, verdict) {
     var text = input.value.trim(), id = cell.dataset.reading;
-    input.removeAttribute("aria-invalid");
-    verdict.className = "verdict";
-    if (!text) { delete job.readings[id]; verdict.textContent = ""; return; }
+    tell(r, null, input, verdict);
+    if (!text) { delete job.readings[id]; return; }
     var found = { name: r.name, place: r.place, unit: r.unit, limits: r.limits, step: cell.closest(".step").id, at: new Date().toISOString(), verdict: "", value: text, written: text, shown: text, low: r.low, high: r.high };
     if (r.kind === "number") {
       try { found.value = fettlebook.readQuantity(text, r.unit); } catch (fault) {
@@ -345,7 +376,14 @@
       if (r.low !== null || r.high !== null) found.verdict = (r.low !== null && found.value < r.low) || (r.high !== null && found.value > r.high) ? "out" : "in";
     }
     job.readings[id] = found;
-    verdict.textContent = found.verdict === "in" ? "\u2713 in limits" : found.verdict === "out" ? "\u2717 OUT OF LIMITS: " + (r.outside || r.limits) : r.kind === "number" && /[a-z"\u2032\u2033,\/]/i.test(text) ? "= " + found.shown : "";
+    tell(r, found, input, verdict);
+  }
+  function tell(r, found, input, verdict) {
+    input.removeAttribute("aria-invalid");
+    verdict.className = "verdict";
+    verdict.textContent = "";
+    if (!found) return;
+    verdict.textContent = found.verdict === "in" ? "\u2713 in limits" : found.verdict === "out" ? "\u2717 OUT OF LIMITS: " + (r.outside || found.limits) : r.kind === "number" && /[a-z"\u2032\u2033,\/]/i.test(found.written) ? "= " + found.shown : "";
     if (found.verdict) verdict.classList.add("verdict--" + found.verdict);
   }
 
@@ -356,11 +394,11 @@
     document.querySelectorAll("[data-reading]").forEach(function (cell) {
       var r = job.readings[cell.dataset.reading], input = cell.querySelector("input,select");
       input.value = r ? r.written : "";
-      judge(cell, JSON.parse(cell.dataset.rules), input, cell.querySelector(".verdict"));
+      tell(JSON.parse(cell.dataset.rules), r, input, cell.querySelector(".verdict"));
     });
   }
   function unfill() {
-    document.querySelectorAll("[data-reading]").forEach(function (cell) { cell.querySelector("input,select").value = ""; cell.querySelector(".verdict").textContent = ""; });
+    document.querySelectorAll("[data-reading]").forEach(function (cell) { var input = cell.querySelector("input,select"); input.value = ""; tell({}, null, input, cell.querySelector(".verdict")); });
     document.querySelectorAll("[data-caution],[data-keep]").forEach(function (box) { box.checked = false; });
   }
 
@@ -387,7 +425,7 @@
     if (navigator.vibrate) navigator.vibrate([300, 150, 300]);
   }
   function span(seconds) {
-    var s = Math.abs(Math.round(seconds)), h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60;
+    var s = Math.abs(seconds > 0 ? Math.ceil(seconds) : Math.trunc(seconds)), h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60;
     return (h ? h + ":" + String(m).padStart(2, "0") : m) + ":" + String(s % 60).padStart(2, "0");
   }
   function clock() {
@@ -398,16 +436,26 @@
       if (!line || line.dataset.id !== t.id) {
         var made = make("p");
         made.dataset.id = t.id;
-        made.appendChild(make("span"));
-        made.appendChild(button("Stop", function () { job.timers = job.timers.filter(function (x) { return x.id !== t.id; }); save(); clock(); }, "button--quiet"));
+        made.appendChild(make("strong", "", "timer__left"));
+        made.appendChild(make("span")).setAttribute("role", "status");
+        var sure = false, stop = made.appendChild(button("Stop", function () {
+          if (!sure && t.ends > Date.now()) { sure = true; stop.textContent = "Touch again to stop"; return; }
+          job.timers = job.timers.filter(function (x) { return x.id !== t.id; }); save(); clock();
+        }, "button--quiet"));
         if (line) timers.replaceChild(made, line); else timers.appendChild(made);
         line = made;
       }
       line.className = left <= 0 ? "timer timer--over" : "timer";
-      line.firstChild.textContent = (left > 0 ? span(left) + " left" : "TIME IS UP, " + span(left) + " ago") + ": " + t.number + " " + t.label;
-      if (left <= 0 && (!t.told || (Date.now() - t.told > 10000 && left > -120))) { t.told = Date.now(); beep(); save(); }
+      line.firstChild.textContent = span(left) + (left > 0 ? " left" : " ago");
+      var words = (left > 0 ? "" : "TIME IS UP: ") + t.number + " " + t.label;
+      if (line.children[1].textContent !== words) line.children[1].textContent = words;
+      if (left > 0 || (t.told && (left < -120 || Date.now() - (beeped[t.id] || 0) < 10000))) return;
+      beeped[t.id] = Date.now();
+      beep();
+      if (!t.told) { t.told = true; save(); }
     });
   }
+  var beeped = {};
   setInterval(clock, 500);
   document.addEventListener("visibilitychange", function () { if (!document.hidden && job) { clock(); awake(); } });
 
@@ -435,28 +483,28 @@
     into.appendChild(fettlebook.record.sheet(job));
   }
 
-  /* ---------- keys, swipes, addresses ---------- */
+  /* ---------- keys, swipes, addresses: a swipe looks through and marks nothing, since a sleeve swipes too ---------- */
   document.addEventListener("keydown", function (event) {
-    if (!job || document.querySelector("dialog[open]") || /^(?:INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName)) return;
-    if (event.key === "ArrowRight" || event.key === "PageDown") next();
+    if (!job || document.querySelector("dialog[open]") || event.target.matches("textarea,select,input:not([type=checkbox])")) return;
+    if (event.key === "ArrowRight" || event.key === "PageDown") go(now + 1);
     else if (event.key === "ArrowLeft" || event.key === "PageUp") show(now - 1);
     else return;
     event.preventDefault();
   });
   var from = null;
-  document.addEventListener("touchstart", function (event) { from = job && !event.target.closest(".scroll,input,textarea,select,.job,dialog") ? event.touches[0] : null; }, { passive: true });
+  document.addEventListener("touchstart", function (event) { from = job && event.touches.length === 1 && !event.target.closest(".scroll,input,textarea,select,.job,dialog") ? event.touches[0] : null; }, { passive: true });
   document.addEventListener("touchend", function (event) {
     if (!from || !job) return;
     var to = event.changedTouches[0], dx = to.clientX - from.clientX, dy = to.clientY - from.clientY;
     from = null;
-    if (Math.abs(dx) > 90 && Math.abs(dy) < 60) { if (dx < 0) next(); else show(now - 1); }
+    if (Math.abs(dx) > 90 && Math.abs(dy) < 60) { if (dx < 0) go(now + 1); else show(now - 1); }
   }, { passive: true });
 
   function fromAddress() {
     var at = /^#do=([a-z0-9-]+)\/(\d+)$/.exec(location.hash);
     if (!at) return;
     var found = store.get(key(at[1]));
-    if (found && found.procedure === about.id) open(found, Number(at[2]));
+    if (found && found.procedure === about.id && (!job || job.job !== found.job || now !== Number(at[2]))) open(found, Number(at[2]));
   }
   window.addEventListener("hashchange", fromAddress);
   document.querySelectorAll('[data-does="work"]').forEach(function (b) { b.addEventListener("click", begin); });

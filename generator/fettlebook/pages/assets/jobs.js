@@ -6,12 +6,8 @@
   var store = fettlebook.store, record = fettlebook.record, make = record.make, said = document.getElementById("jobs-said"), sheet = document.getElementById("jobs-sheet");
   var known = JSON.parse(document.getElementById("jobs-known").textContent);
 
-  function button(words, act) {
-    var made = make("button", words, "button button--quiet");
-    made.type = "button";
-    made.addEventListener("click", act);
-    return made;
-  }
+  function button(words, act) { return record.button(words, act, "button--quiet"); }
+  function inBook(job) { return Object.hasOwn(known, job.procedure) ? known[job.procedure] : null; }
   function say(words) { said.textContent = words; said.hidden = !words; }
 
   function show() {
@@ -20,7 +16,7 @@
     jobs.sort(function (a, b) { return (b.saved || b.started) < (a.saved || a.started) ? -1 : 1; });
     if (!jobs.length) list.appendChild(make("li", "No job is kept on this device."));
     jobs.forEach(function (job) {
-      var li = list.appendChild(make("li", null, "job-line")), there = known[job.procedure];
+      var li = list.appendChild(make("li", null, "job-line")), there = inBook(job);
       li.appendChild(make("strong", job.title));
       var marks = Object.keys(job.steps).filter(function (id) { return job.steps[id].state; }).length;
       li.appendChild(make("p", [job.name, job.machine_name || job.machine, "by " + (job.by || "nobody named"), "begun " + record.time(job.started), job.finished ? "finished " + record.time(job.finished) : marks + " steps marked"].filter(Boolean).join(", "), "note"));
@@ -46,7 +42,7 @@
       var job = record.readFile(text), there = store.get("job:" + job.job);
       if (there && there.edit > job.edit) throw new Error("This device holds a later state of the same job. Save that one as a file first, or throw it away, if you want the one in this file.");
       if (!store.set("job:" + job.job, job)) throw new Error("This device does not keep it: its store is full or refused.");
-      say("Taken in: " + job.title + (known[job.procedure] && known[job.procedure].revision !== job.revision ? " (made with revision " + job.revision + "; the book has " + known[job.procedure].revision + ")." : "."));
+      say("Taken in: " + job.title + (inBook(job) && inBook(job).revision !== job.revision ? " (made with revision " + job.revision + "; the book has revision " + inBook(job).revision + ")." : "."));
       show();
     }).catch(function (fault) { say(fault.message); });
   });

@@ -10,6 +10,13 @@
     return made;
   }
 
+  function button(words, act, kind) {
+    var made = make("button", words, "button " + (kind || ""));
+    made.type = "button";
+    made.addEventListener("click", act);
+    return made;
+  }
+
   function time(iso) {
     if (!iso) return "";
     var at = new Date(iso);
@@ -33,6 +40,17 @@
 
   function isMap(thing) { return thing !== null && typeof thing === "object" && !Array.isArray(thing); }
 
+  function short(thing) { return typeof thing === "string" && thing.length <= 5000; }
+  function plain(thing) { return Object.values(thing).every(function (v) { return v === null || short(v) || typeof v === "number" || typeof v === "boolean"; }); }
+  function date(thing) { return short(thing) && !isNaN(Date.parse(thing)); }
+  function flat(thing) { return isMap(thing) && plain(thing); }
+  var PARTS = {
+    cautions: date, ready: date,
+    steps: function (s) { return flat(s) && (s.state === undefined || Object.hasOwn(STATES, s.state)); },
+    readings: function (r) { return flat(r) && short(r.name) && ["in", "out", ""].indexOf(r.verdict) >= 0 && (short(r.value) || typeof r.value === "number"); },
+    worksheets: function (w) { return isMap(w) && short(w.title) && flat(w.inputs) && flat(w.shown); }
+  };
+
   /* The job in a file's text. Throws words for what is not one. */
   function readFile(text) {
     if (text.length > 2000000) throw new Error("This file is too large for a record of a job.");
@@ -43,12 +61,19 @@
       if (typeof job[key] !== "string" || !job[key] || job[key].length > 300) throw new Error('This record is damaged: "' + key + '" is missing or is not text.');
     });
     if (!/^[a-z0-9-]{1,100}$/.test(job.procedure) || !/^[a-z0-9-]{1,60}$/.test(job.job)) throw new Error("This record is damaged: its names hold signs that no record has.");
-    if (typeof job.revision !== "number" || isNaN(Date.parse(job.started))) throw new Error("This record is damaged: its revision or its date cannot be read.");
-    ["cautions", "ready", "steps", "readings", "worksheets"].forEach(function (key) {
+    if (!Number.isInteger(job.revision) || job.revision < 1 || isNaN(Date.parse(job.started))) throw new Error("This record is damaged: its revision or its date cannot be read.");
+    Object.keys(PARTS).forEach(function (key) {
       if (job[key] === undefined) job[key] = {};
-      if (!isMap(job[key]) || !Object.values(job[key]).every(function (v) { return isMap(v) || typeof v === "string"; })) throw new Error('This record is damaged: "' + key + '" cannot be read.');
+      if (!isMap(job[key]) || Object.keys(job[key]).some(function (id) { return id.length > 120 || !PARTS[key](job[key][id]); })) throw new Error('This record is damaged: "' + key + '" cannot be read.');
     });
-    if (!Array.isArray(job.timers)) job.timers = [];
+    if (job.timers === undefined) job.timers = [];
+    if (!Array.isArray(job.timers) || !job.timers.every(function (t) { return isMap(t) && plain(t) && typeof t.ends === "number" && typeof t.seconds === "number"; })) throw new Error('This record is damaged: "timers" cannot be read.');
+    ["by", "name", "machine", "machine_name", "note"].forEach(function (key) {
+      if (job[key] === undefined || job[key] === null) job[key] = "";
+      if (!short(job[key])) throw new Error('This record is damaged: "' + key + '" is not text.');
+    });
+    if (job.finished !== null && job.finished !== undefined && isNaN(Date.parse(short(job.finished) ? job.finished : ""))) throw new Error('This record is damaged: "finished" is not a date.');
+    job.screen = Number.isInteger(job.screen) && job.screen >= 0 ? job.screen : 0;
     job.edit = Number(job.edit) || 0;
     return job;
   }
@@ -91,5 +116,5 @@
     return into;
   }
 
-  fettlebook.record = { saveFile: saveFile, readFile: readFile, sheet: sheet, make: make, time: time, fileName: fileName };
+  fettlebook.record = { saveFile: saveFile, readFile: readFile, sheet: sheet, make: make, button: button, time: time, fileName: fileName };
 })();
