@@ -47,7 +47,7 @@ def sheet_data(book: Book, p: Procedure, reader: str, paper: str, site_url: str 
         "stages": _stages(book, w, p, trainee), "afterwards": [w.runs(t) for t in p.afterwards],
         "trouble": [_trouble(book, w, t) for t in p.trouble],
         "questions": [{"ask": w.runs(q.ask), "answer": w.runs(q.answer)} for q in p.questions] if trainee else [],
-        "terms": [_term(w, t) for t in terms_used(book, p)] if trainee else [], "sources": _sources(p),
+        "terms": [term_data(w, t) for t in terms_used(book, p)] if trainee else [], "sources": _sources(p),
     }  # fmt: skip
 
 
@@ -142,6 +142,7 @@ def _says(said: str, name: str) -> bool:
     return bool(name) and re.search(rf"\b{re.escape(name.lower())}(s|es|ed|ing)?\b", said) is not None
 
 
-def _term(w: Words, t: Term) -> dict[str, Any]:
+def term_data(w: Words, t: Term) -> dict[str, Any]:
+    """A term of the glossary as plain data."""
     others = dict.fromkeys([*t.also, *(f"{name} ({side})" for name, side in ((t.british, "British"), (t.american, "American")) if name)])
     return {"term": t.term, "means": w.runs(t.means), "also": ", ".join(others)}
