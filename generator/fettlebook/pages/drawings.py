@@ -9,6 +9,7 @@ from typing import Any
 from markupsafe import Markup
 
 from fettlebook.book.book import Book
+from fettlebook.book.pictures import clean_copies, picture_path
 from fettlebook.book.procedure import Figure
 from fettlebook.book.shop import Machine
 from fettlebook.draw.catalogue import drawings
@@ -33,7 +34,7 @@ def sign_picture(number: str, url: Callable[[str], str]) -> Markup:
 def drawing(book: Book, figure: Figure) -> Markup | None:
     """A figure's picture with its words for those who cannot see it; None where it cannot be drawn (the check has said why)."""
     if figure.image:
-        return Markup('<img src="../pictures/{}" alt="{}" loading="lazy">').format(figure.image, figure.alt)
+        return _photograph(book, figure)
     if figure.draw not in drawings():
         return None
     try:
@@ -41,6 +42,24 @@ def drawing(book: Book, figure: Figure) -> Markup | None:
     except BadValues:
         return None
     return Markup('<div role="img" aria-label="{}">{}</div>').format(figure.alt, Markup(svg))
+
+
+def _photograph(book: Book, figure: Figure) -> Markup | None:
+    path = picture_path(book, figure)
+    copies = clean_copies(path) if path else {}
+    if not copies:
+        return None
+    sizes = ", ".join(f"../pictures/{name} {width}w" for width, (name, _) in copies.items())
+    return Markup(
+        '<img src="../pictures/{}" srcset="{}" sizes="(min-width: 700px) 42rem, 92vw" alt="{}" loading="lazy">'
+    ).format(copies[min(copies)][0], sizes, figure.alt)
+
+
+def picture_files(book: Book) -> dict[str, bytes]:
+    """Every picture that a procedure shows, in each of its sizes, by uri."""
+    figures = [step.figure for p in book.procedures.values() for step in p.steps if step.figure and step.figure.image]
+    paths = [path for figure in figures if (path := picture_path(book, figure))]
+    return {f"pictures/{name}": content for path in paths for name, content in clean_copies(path).values()}
 
 
 def drawings_for_table(name: str) -> list[dict[str, Any]]:

@@ -12,6 +12,7 @@ from fettlebook.pages.page import Page
 
 SCRIPTS = ("assets/units.js", "assets/base.js", "assets/app.js")
 LINK = re.compile(r'<a ([^>]*?)href="(?!#|https?:)[^"]*"')
+SIZES = re.compile(r' srcset="[^"]*" sizes="[^"]*"')
 PICTURE = re.compile(r'src="(?:\.\./)?((?:assets|pictures)/[^"]+)"')
 FONT = re.compile(r'url\("(fonts/[^"]+)"\)')
 ACTIONS = re.compile(r'<a class="button[^"]*" href="(?!#)[^>]*>.*?</a>')
@@ -28,7 +29,9 @@ def single_page(page: Page, site: str, name: str, files: Mapping[str, bytes]) ->
     start = files["assets/start.js"].decode()
     scripts = [files[uri].decode() for uri in (*SCRIPTS, *page.scripts)]
     style = FONT.sub(lambda m: f'url("{_data(f"assets/{m[1]}", files)}")', files["assets/fettle.css"].decode())
-    body = PICTURE.sub(lambda m: f'src="{_data(m[1], files)}"', LINK.sub(r"<a \1", ACTIONS.sub("", page.html)))
+    body = PICTURE.sub(
+        lambda m: f'src="{_data(m[1], files)}"', LINK.sub(r"<a \1", SIZES.sub("", ACTIONS.sub("", page.html)))
+    )
     hashes = " ".join(f"'sha256-{_sha256(text)}'" for text in (start, *scripts))
     policy = f"default-src 'none'; script-src {hashes}; style-src 'sha256-{_sha256(style)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'"
     tags = "".join(f"<script>{_closed(text)}</script>" for text in scripts)

@@ -10,7 +10,7 @@ import rjsmin
 
 from fettlebook.book.book import Book
 from fettlebook.pages import lists, shop_pages
-from fettlebook.pages.drawings import sign_files
+from fettlebook.pages.drawings import picture_files, sign_files
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.single import single_page
@@ -62,6 +62,7 @@ def files(book: Book) -> dict[str, bytes]:
                 definition.name, definition.browser_data()
             ).encode()
     made |= {uri: svg.encode() for uri, svg in sign_files().items()}
+    made |= picture_files(book)
     made |= {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
     made |= {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
     return made

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import posixpath
+import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -86,7 +87,8 @@ class Writer:
     book: Book
     uri: str
     values: Mapping[str, Value]
-    where: str = "site"
+    met: set[str] = field(default_factory=set)
+    """Words of the glossary that this page has marked already; each is marked once."""
 
     def url(self, uri: str) -> str:
         """The relative address of another page or file of the site."""
@@ -115,6 +117,29 @@ class Writer:
     def words(self, text: Text | None) -> Markup:
         """A text with its emphasis, links and named figures."""
         return Markup("").join(self._part(part) for part in text.parts) if text else Markup("")
+
+    def explained(self, text: Text | None) -> Markup:
+        """A text in which words of the glossary lead to what they mean, each at its first place on the page."""
+        if text is None:
+            return Markup("")
+        return Markup("").join(self._marked(p.words) if p.kind == "plain" else self._part(p) for p in text.parts)
+
+    def _marked(self, words: str) -> Markup:
+        known = glossary_words(self.book)
+        if not known.pattern:
+            return escape(words)
+        out, last = Markup(""), 0
+        for match in known.pattern.finditer(words):
+            term = known.terms[match[0].lower()]
+            if term in self.met:
+                continue
+            self.met.add(term)
+            out += escape(words[last : match.start()])
+            out += Markup('<a class="term" href="{}">{}</a>').format(
+                self.url(f"glossary.html#{word_id(term)}"), match[0]
+            )
+            last = match.end()
+        return out + escape(words[last:])
 
     def _part(self, part: Part) -> Markup:
         if part.kind == "plain":
@@ -158,6 +183,39 @@ class Writer:
         return {id: procedure.title for id, procedure in self.book.procedures.items()}
 
 
+@dataclass(frozen=True)
+class GlossaryWords:
+    """One pattern for every name in the glossary, and the term that each name belongs to."""
+
+    pattern: re.Pattern[str] | None
+    terms: Mapping[str, str]
+
+
+def glossary_words(book: Book) -> GlossaryWords:
+    """The glossary ready for marking, made once for each book."""
+    if id(book) not in _WORDS:
+        names: dict[str, str] = {}
+        for term in book.glossary:
+            for name in (term.term, term.british, term.american, *term.also):
+                if len(name) > 3:
+                    names.setdefault(name.lower(), term.term)
+        longest_first = sorted(names, key=len, reverse=True)
+        pattern = (
+            re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, longest_first))})(?![\w-])", re.I) if names else None
+        )
+        _WORDS.clear()
+        _WORDS[id(book)] = GlossaryWords(pattern, names)
+    return _WORDS[id(book)]
+
+
+_WORDS: dict[int, GlossaryWords] = {}
+
+
+def word_id(term: str) -> str:
+    """The place of a term on the page of words."""
+    return "word-" + re.sub(r"[^a-z0-9]+", "-", term.lower()).strip("-")
+
+
 _ENVIRONMENT: list[Environment] = []
 
 
@@ -177,7 +235,7 @@ def environment() -> Environment:
             source=source_line,
             unit_name=lambda unit: UNITS[unit].written if unit in UNITS else unit,
         )
-        made.globals.update(two_units=two_units, long_columns=long_columns)
+        made.globals.update(two_units=two_units, long_columns=long_columns, word_id=word_id)
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]
 
