@@ -24,7 +24,8 @@ def photograph(tmp_path):
     exif.get_ifd(GPS_IFD)[2] = (51.0, 30.0, 0.0)
     path = tmp_path / "Plug.JPG"
     picture.save(path, "JPEG", exif=exif)
-    assert Image.open(path).getexif().get_ifd(GPS_IFD)
+    with Image.open(path) as saved:
+        assert saved.getexif().get_ifd(GPS_IFD)
     return path
 
 
