@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -107,6 +108,44 @@ def _built(root: Path, site: Path, book: Book) -> int:
     return DONE
 
 
+def handout_command(args: argparse.Namespace) -> int:
+    """Print procedures, wall charts or the whole book as PDF files."""
+    from fettlebook.handout.printing import UnknownSheet, printed
+
+    try:
+        root = book_root([args.book])
+        book, _ = load(root)
+        wanted = printed(book, args.ids, args.reader, args.paper or book.workshop.paper, _site_url(root))
+    except (NoBook, UnknownSheet) as fault:
+        print(f"fettlebook: {fault}", file=sys.stderr)
+        return WRONG_USE
+    return _written_out(wanted, Path(args.into))
+
+
+def _site_url(root: Path) -> str:
+    """The site's address in mkdocs.yml, for the square code on sheets; "" where none is set."""
+    settings = root / "mkdocs.yml"
+    found = re.search(r"^site_url:\s*(\S+)", settings.read_text(encoding="utf-8"), re.M) if settings.is_file() else None
+    return found[1].strip("'\"") if found else ""
+
+
+def _written_out(wanted: Mapping[str, Callable[[], bytes]], folder: Path) -> int:
+    from fettlebook.handout.press import SheetFault
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, make in wanted.items():
+            (folder / name).write_bytes(make())
+            print(folder / name)
+    except SheetFault as fault:
+        print(f"fettlebook: {fault}", file=sys.stderr)
+        return FAULTS
+    except OSError as fault:
+        print(f"fettlebook: {fault.filename or folder}: {fault.strerror}", file=sys.stderr)
+        return WRONG_USE
+    return DONE
+
+
 def serve_command(args: argparse.Namespace) -> int:
     """Show the book at a local address and refresh it when a file is saved; faults are shown and do not stop it."""
     from fettlebook.plugin import serve_site
@@ -191,6 +230,15 @@ def parser() -> argparse.ArgumentParser:
         "--book", default=".", metavar="FOLDER", help="folder that holds procedures/ and mkdocs.yml (this one)"
     )
     build.set_defaults(run=build_command)
+    handout = commands.add_parser("handout", help="print procedures, wall charts or the whole book as PDF")
+    handout.add_argument("ids", nargs="+", metavar="ID", help="a procedure, chart-NAME for a wall chart, or book")
+    handout.add_argument("--paper", choices=("a4", "letter"), help="paper (the workshop's own)")
+    handout.add_argument(
+        "--for", dest="reader", choices=("bench", "trainee"), default="bench", help="who works from it (bench)"
+    )
+    handout.add_argument("-o", dest="into", default=".", metavar="DIR", help="folder for the files (this one)")
+    handout.add_argument("--book", default=".", metavar="FOLDER", help="folder that holds procedures/ (this one)")
+    handout.set_defaults(run=handout_command)
     serve = commands.add_parser("serve", help="live preview: saving a YAML file refreshes the page")
     serve.add_argument("--address", default="127.0.0.1:8000", metavar="HOST:PORT")
     serve.add_argument("--book", default=".", metavar="FOLDER")

@@ -28,6 +28,8 @@ from fettlebook.book.load import load
 from fettlebook.book.places import Finding
 from fettlebook.check.report import report_lines
 from fettlebook.check.rules import check_book
+from fettlebook.handout import shelf
+from fettlebook.handout.press import SheetFault
 from fettlebook.pages import site
 from fettlebook.pages.offline import hashed, manifest, service_worker
 from fettlebook.pages.page import Findable, Page
@@ -111,7 +113,8 @@ class FettlebookPlugin(BasePlugin[Settings]):
         hand_written = tuple(_hand_written(files))
         self.glossary = book.glossary
         self.findable = []
-        made = site.pages(book, hand_written, {} if self.serving else _downloads(book))
+        printed = () if self.serving else shelf.wall_links(book)
+        made = site.pages(book, hand_written, {} if self.serving else _downloads(book), printed)
         if findings:
             made = [_with_faults(page, findings, self.root) if page.uri == "index.html" else page for page in made]
         for page in made:
@@ -119,6 +122,8 @@ class FettlebookPlugin(BasePlugin[Settings]):
         known = site.files(book)
         if not self.serving:
             known |= site.single_files(made, config.extra["fettlebook_site"], config.site_name, known)
+        if not self.serving:
+            known |= _sheets(book, config.site_url or "")
         known["manifest.webmanifest"] = manifest(config.site_name, config.extra["fettlebook_site"]).encode()
         for uri, content in known.items():
             files.append(File.generated(config, uri, content=content))
@@ -192,7 +197,15 @@ class BuildFailed(Exception):
 
 def _downloads(book: Book) -> dict[str, tuple[tuple[str, str], ...]]:
     """What each procedure's page offers to take away."""
-    return {id: (("As one file", f"single/{id}.html"),) for id in book.procedures}
+    return {id: (*links, ("As one file", f"single/{id}.html")) for id, links in shelf.procedure_links(book).items()}
+
+
+def _sheets(book: Book, site_url: str) -> dict[str, bytes]:
+    """Every printed sheet by uri. Left out of the preview, where they would slow every save."""
+    try:
+        return dict(shelf.sheets(book, site_url))
+    except SheetFault as fault:
+        raise PluginError(str(fault)) from fault
 
 
 def _hand_written(files: Files) -> list[tuple[str, str]]:

@@ -118,11 +118,11 @@ def _threads(family: str) -> Callable[[Book, str], dict[str, Any]]:
         drills = [_drill(book, str(row["designation"])) for row in kept]
         w = Words(book, {})
         by_name = {c.name: c for c in sizes.columns}
-        wanted: list[Column] = [by_name[n] for n in ("designation", "major_mm", "pitch_mm", "tpi", "pitch_diameter_mm")]
+        wanted: list[Column] = [by_name[n] for n in ("designation", "major_mm", *(("pitch_mm",) if family in {"M", "BA"} else ("tpi",)), "pitch_diameter_mm")]
         heads = [(str(h["label"]), str(h["unit"]), bool(h["number"])) for h in map(w.column, wanted)]
         rows = [[*(w.cell(row.get(c.name), c)["t"] for c in wanted), *drill] for row, drill in zip(kept, drills, strict=True)]
         return {
-            "lead": "Tapping drill from the shop's own drills, for about 75 % of a full thread (1.299 P).",
+            "lead": "Tapping drill from the shop's own drills, for about 75 % of a full thread (1.299 P); a dash where the shop has none that gives 55 to 85 %.",
             "grids": [_own("", [*heads, ("Tapping drill", "", False), ("Thread", "%", True)], rows)],
             "lines": ["Tough steel, deep holes and small taps want 55 to 65 %: take the next larger drill."],
             "sources": _sources(sizes), "size": 11 if paper == "a4" else 12, "columns": 1 if paper == "a4" else 2, "flipped": paper == "a3",
@@ -130,6 +130,9 @@ def _threads(family: str) -> Callable[[Book, str], dict[str, Any]]:
 
     return data
 
+
+LEAST_THREAD, MOST_THREAD = 55, 85
+"""Percent of a full thread outside which no drill is named: a tap breaks above, a thread strips below. Common practice."""
 
 SERIES = {"M": ("coarse",), "UN": ("UNC", "UNF")}
 
@@ -140,7 +143,9 @@ def _drill(book: Book, thread: str) -> tuple[str, str]:
         rows = _table(book, "tapping-drills", {"thread": thread, "count": 1}).rows
     except BadValues:
         return "–", "–"
-    return (str(rows[0]["drill"]), f"{rows[0]['engagement_percent']:.0f}") if rows else ("–", "–")
+    if not rows or not LEAST_THREAD <= rows[0]["engagement_percent"] <= MOST_THREAD:
+        return "–", "–"
+    return str(rows[0]["drill"]), f"{rows[0]['engagement_percent']:.0f}"
 
 
 def _oils(book: Book, paper: str) -> dict[str, Any]:
@@ -208,8 +213,8 @@ def _move(book: Book, divisions: int) -> list[str]:
 
 def _steels(book: Book, paper: str) -> dict[str, Any]:
     table = _table(book, "steels")
-    wanted = ("grade", "hardenable", "how", "uk", "us", "de", "carbon_percent", "ac1_c", "ac3_c")
+    wanted = ("grade", "hardenable", "how", "uk", "us", "carbon_percent", "ac1_c", "ac3_c")
     return {
         "lead": "A name in brackets is the nearest relative, not the same steel.", "warnings": list(table.warnings),
-        "grids": _grids(book, table, wanted), "lines": list(table.notes[2:]), "flipped": True, "size": 11,
+        "grids": _grids(book, table, wanted), "lines": list(table.notes[2:3]), "flipped": True, "size": 11,
     }  # fmt: skip

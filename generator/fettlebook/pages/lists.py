@@ -47,16 +47,17 @@ def procedures_page(book: Book) -> Page:
     )
 
 
-def tables_page(book: Book) -> Page:
-    """Every table, by subject."""
+def tables_page(book: Book, printed: tuple[tuple[str, str], ...] = ()) -> Page:
+    """Every table, by subject; `printed` are (label, uri) of the whole book and the wall charts on paper."""
     groups = tables_by_group()
     headings = [Heading(2, f"subject-{n + 1}", title) for n, (title, _) in enumerate(groups)]
     sheets = sorted((s for s in book.worksheets.values() if s), key=lambda s: s.title.lower())
     if sheets:
         headings.append(Heading(2, "worksheets", "Worksheets"))
-    return _list_page(
-        book, "tables/index.html", "Tables", "tables.html", headings, "tables", groups=groups, sheets=sheets
-    )
+    if printed:
+        headings.append(Heading(2, "printed", "On paper"))
+    known = {"groups": groups, "sheets": sheets, "printed": printed}
+    return _list_page(book, "tables/index.html", "Tables", "tables.html", headings, "tables", **known)
 
 
 def symptoms_page(book: Book) -> Page:

@@ -13,13 +13,19 @@ from fettlebook.pages.writer import Writer
 from fettlebook.tables.catalogue import tables
 
 
-def front_page(book: Book, hand_written: tuple[tuple[str, str], ...] = ()) -> Page:
-    """What the book is, and the ways in. `hand_written` are (title, uri) of pages that stand beside the computed ones."""
+def front_page(
+    book: Book, hand_written: tuple[tuple[str, str], ...] = (), printed: tuple[tuple[str, str], ...] = ()
+) -> Page:
+    """What the book is, and the ways in.
+
+    hand_written  (title, uri) of pages that stand beside the computed ones
+    printed       (label, uri) of the whole book and the wall charts on paper
+    """
     shop = book.workshop
     groups = by_group(book.procedures.values())
     known = {"due": history.due(book)[:5], "last": history.jobs(book)[:5], "table_count": len(tables())}
     html = Writer(book, "index.html", {}).render(
-        "front.html", s=shop, groups=groups, hand_written=hand_written, **known
+        "front.html", s=shop, groups=groups, hand_written=hand_written, printed=printed, **known
     )
     return Page("index.html", shop.name, html, (), shop.about.plain, "front", Findable("page", (("title", shop.name),)))
 

@@ -24,22 +24,28 @@ ASSETS = Path(__file__).parent / "assets"
 SHAPES = Path(__file__).parent.parent / "book" / "shapes"
 
 
-def pages(book: Book, hand_written: tuple[tuple[str, str], ...] = (), downloads: Downloads | None = None) -> list[Page]:
+def pages(
+    book: Book,
+    hand_written: tuple[tuple[str, str], ...] = (),
+    downloads: Downloads | None = None,
+    printed: tuple[tuple[str, str], ...] = (),
+) -> list[Page]:
     """Every computed page of the book, front page first.
 
     hand_written  (title, uri) of the pages that stand beside the computed ones
     downloads     for each procedure, (label, uri) of its printed sheets and of the procedure as one file
+    printed       (label, uri) of the whole book and the wall charts on paper
     """
     sheets = downloads or {}
     made = [
-        shop_pages.front_page(book, hand_written),
+        shop_pages.front_page(book, hand_written, printed),
         lists.procedures_page(book),
         lists.symptoms_page(book),
         lists.needs_page(book),
     ]
     made += [procedure_page(book, p, sheets.get(p.id, ())) for p in book.procedures.values()]
     made += [
-        lists.tables_page(book),
+        lists.tables_page(book, printed),
         *(page for definition in tables().values() for page in table_pages(book, definition)),
     ]
     made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
