@@ -111,7 +111,7 @@
     if (useful.length) words = useful;
     if (!words.length) return [];
     var sets = units(words).map(function (unit) {
-      var own = unit.words.map(function (word) { return pagesOf(word, unit.words.length === 1 ? unit.names : []); });
+      var own = unit.words.map(function (word) { return pagesOf(word, unit.words.length === 1 ? unit.names : (index.other[word] || index.other[stem(word)] || [])); });
       var found = {};
       intersect(own, found);
       if (unit.words.length > 1) {
