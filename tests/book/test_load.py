@@ -207,3 +207,15 @@ def test_a_fault_in_the_shop_is_said_once_and_the_rest_stands(demo):
     spoil(demo, "units: metric", "units: metrical", "shop/workshop.yml")
     assert said(demo) == [("shop/workshop.yml", 5, 8, 'units "metrical" is not one of metric, inch', "choice")]
     assert len(load(demo)[0].procedures) == 2
+
+
+@pytest.mark.parametrize("name, hint", [("workshopp.yml", "did you mean workshop.yml?"), ("machine/red.yml", "did you mean machines?"), ("records/job.yml", "did you mean records?"),
+                                        ("notes.json", "shop/ holds workshop.yml, glossary.yml, cautions.yml, steps.yml, machines/, worksheets/, records/")])  # fmt: skip
+def test_a_file_of_the_shop_that_nothing_reads_is_said(demo, name, hint):
+    path = demo / "procedures/shop" / name
+    path.parent.mkdir(exist_ok=True)
+    path.write_text("name: x\n", encoding="utf-8")
+    _, findings = load(demo)
+    assert [(one.place.file, one.what, one.hint) for one in findings] == [
+        (f"procedures/shop/{name}", "nothing reads this file", hint)
+    ]

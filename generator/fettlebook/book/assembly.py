@@ -6,12 +6,13 @@ still say everything else that is wrong in one run. Such a procedure never reach
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, TypeGuard
+from typing import Any
 
 from fettlebook.book.computed import Shop, computed_numbers, with_machine
 from fettlebook.book.durations import HINT, UnreadableDuration, duration_s
+from fettlebook.book.leniently import is_number, map_of, maps_in, spotted, words_in, words_of
 from fettlebook.book.places import Finding, Place
 from fettlebook.book.procedure import (
     Caution,
@@ -30,7 +31,7 @@ from fettlebook.book.procedure import (
     Value,
     Who,
 )
-from fettlebook.book.strict_yaml import BROKEN, Map, Seq, Spot
+from fettlebook.book.strict_yaml import BROKEN, Map, Spot
 from fettlebook.book.text import Text, text
 from fettlebook.book.worksheets import Worksheet, worksheet
 from fettlebook.draw.catalogue import drawings
@@ -76,23 +77,23 @@ class _Assembly:
         machines = self.names(t, "machines", "machine")
         numbers = tuple(self.numbers(t, machines))
         self.values = {value.name: value for one in numbers for value in one.values}
-        ready, time = _map(t.get("ready")), _map(t.get("time"))
+        ready, time = map_of(t.get("ready")), map_of(t.get("time"))
         found = Procedure(
-            id=id, title=_str(t.get("title")), group=_str(t.get("group")), also=_strs(t.get("also")),
-            summary=self.text(t, "summary"), when=self.text(t, "when"), symptoms=_strs(t.get("symptoms")), machines=machines,
-            hands_on=_str(time.get("hands_on")), waiting=_str(time.get("waiting")), every=_str(t.get("every")),
-            setting=_str(t.get("setting")), who=self.who(_map(t.get("who"))), cautions=tuple(self.cautions(t)),
+            id=id, title=words_of(t.get("title")), group=words_of(t.get("group")), also=words_in(t.get("also")),
+            summary=self.text(t, "summary"), when=self.text(t, "when"), symptoms=words_in(t.get("symptoms")), machines=machines,
+            hands_on=words_of(time.get("hands_on")), waiting=words_of(time.get("waiting")), every=words_of(t.get("every")),
+            setting=words_of(t.get("setting")), who=self.who(map_of(t.get("who"))), cautions=tuple(self.cautions(t)),
             conditions=self.needs(ready, "conditions"), protection=self.needs(ready, "protection"),
             tools=self.needs(ready, "tools"), materials=self.needs(ready, "materials"), first=self.names(ready, "first", "first"),
             numbers=numbers, worksheets=tuple(self.worksheets(t)), stages=tuple(self.stages(t)),
             afterwards=self.texts(t, "afterwards"), trouble=tuple(self.trouble(t)), questions=tuple(self.questions(t)),
-            sources=tuple(self.sources(t)), revision=_revision(_map(t.get("revision"))), place=Place(self.name, 1, 1),
+            sources=tuple(self.sources(t)), revision=_revision(map_of(t.get("revision"))), place=Place(self.name, 1, 1),
         )  # fmt: skip
         return Procedure(**{**found.__dict__, "references": tuple(self.references), "spots": dict(self.spots(t))})
 
     def spots(self, t: Map) -> Iterator[tuple[str, Place]]:
         """Where single values stand that have no object of their own."""
-        for part in (t, *(_map(t.get(key)) for key in ("time", "who", "revision"))):
+        for part in (t, *(map_of(t.get(key)) for key in ("time", "who", "revision"))):
             yield from ((key, Place(self.name, *spot)) for key, spot in part.values_at.items())
 
     # Words and names
@@ -120,11 +121,11 @@ class _Assembly:
         return self.words(t[key], t.values_at[key]) if key in t else None
 
     def texts(self, t: Map, key: str) -> tuple[Text, ...]:
-        return tuple(self.words(one, spot) for one, spot in _spotted(t.get(key)))
+        return tuple(self.words(one, spot) for one, spot in spotted(t.get(key)))
 
     def names(self, t: Map, key: str, kind: str) -> tuple[str, ...]:
         """A list of ids, each remembered as a reference of KIND."""
-        found = [(one, spot) for one, spot in _spotted(t.get(key)) if isinstance(one, str)]
+        found = [(one, spot) for one, spot in spotted(t.get(key)) if isinstance(one, str)]
         for one, spot in found:
             self.refer(kind, one, spot)
         return tuple(one for one, _ in found)
@@ -139,28 +140,28 @@ class _Assembly:
 
     def who(self, t: Map) -> Who:
         people = t.get("people")
-        return Who(self.text(t, "may"), int(people) if _is_number(people) else 1, self.optional(t, "licensed"))
+        return Who(self.text(t, "may"), int(people) if is_number(people) else 1, self.optional(t, "licensed"))
 
     def cautions(self, t: Map) -> Iterator[Caution]:
-        for one in _maps(t.get("cautions")):
+        for one in maps_in(t.get("cautions")):
             if "use" in one:
-                id, spot = _str(one["use"]), one.values_at["use"]
+                id, spot = words_of(one["use"]), one.values_at["use"]
                 self.refer("shared-caution", id, spot)
                 if isinstance(self.shared.cautions.get(id), Map):
                     self.instead = spot
                     yield self.caution(self.shared.cautions[id], id)
                     self.instead = None
             else:
-                yield self.caution(one, _str(one.get("id")))
+                yield self.caution(one, words_of(one.get("id")))
 
     def caution(self, t: Map, id: str) -> Caution:
         if isinstance(t.get("sign"), str):
             self.refer("sign", t["sign"], t.values_at["sign"])
-        return Caution(id, _str(t.get("signal")), _str(t.get("sign")), self.text(t, "hazard"), self.text(t, "harm"),
+        return Caution(id, words_of(t.get("signal")), words_of(t.get("sign")), self.text(t, "hazard"), self.text(t, "harm"),
                        self.text(t, "avoid"), self.place(t.at))  # fmt: skip
 
     def needs(self, t: Map, key: str) -> tuple[Needed, ...]:
-        return tuple(self.need(one, spot) for one, spot in _spotted(t.get(key)))
+        return tuple(self.need(one, spot) for one, spot in spotted(t.get(key)))
 
     def need(self, one: Any, spot: Spot) -> Needed:
         if not isinstance(one, Map):
@@ -169,14 +170,14 @@ class _Assembly:
             self.refer("sign", one["sign"], one.values_at["sign"])
         return Needed(
             self.text(one, "name"),
-            _str(one.get("count")),
+            words_of(one.get("count")),
             self.optional(one, "note"),
-            _str(one.get("sign")),
+            words_of(one.get("sign")),
             self.place(spot),
         )
 
     def numbers(self, t: Map, machines: tuple[str, ...]) -> Iterator[Numbers]:
-        for one in _maps(t.get("numbers")):
+        for one in maps_in(t.get("numbers")):
             if isinstance(one.get("table"), str):
                 self.refer("table", one["table"], one.values_at["table"])
             found, findings = computed_numbers(one, self.name, self.shared.shop, machines)
@@ -184,8 +185,8 @@ class _Assembly:
             yield found
 
     def worksheets(self, t: Map) -> Iterator[Worksheet]:
-        for one in _maps(t.get("worksheets")):
-            id = _str(one.get("use") or one.get("id"))
+        for one in maps_in(t.get("worksheets")):
+            id = words_of(one.get("use") or one.get("id"))
             if "use" in one:
                 self.refer("shared-worksheet", id, one.values_at["use"])
                 found = self.shared.worksheets.get(id)
@@ -197,7 +198,7 @@ class _Assembly:
                 yield found
 
     def trouble(self, t: Map) -> Iterator[Trouble]:
-        for one in _maps(t.get("trouble")):
+        for one in maps_in(t.get("trouble")):
             yield Trouble(
                 self.text(one, "seen"),
                 self.text(one, "cause"),
@@ -207,37 +208,37 @@ class _Assembly:
             )
 
     def questions(self, t: Map) -> Iterator[Question]:
-        for one in _maps(t.get("questions")):
+        for one in maps_in(t.get("questions")):
             yield Question(self.text(one, "ask"), self.text(one, "answer"))
 
     def sources(self, t: Map) -> Iterator[SourceNote]:
-        for one in _maps(t.get("sources")):
+        for one in maps_in(t.get("sources")):
             if isinstance(one.get("cite"), str):
                 self.refer("source", one["cite"], one.values_at["cite"])
             self.text(one, "text")
             yield SourceNote(
-                _str(one.get("cite")),
-                _str(one.get("at")),
-                _str(one.get("took")),
-                _str(one.get("text")),
+                words_of(one.get("cite")),
+                words_of(one.get("at")),
+                words_of(one.get("took")),
+                words_of(one.get("text")),
                 self.place(one.at),
             )
 
     # Stages and steps
 
     def stages(self, t: Map) -> Iterator[Stage]:
-        for n, one in enumerate(_maps(t.get("stages")), 1):
-            id = _str(one.get("id"))
+        for n, one in enumerate(maps_in(t.get("stages")), 1):
+            id = words_of(one.get("id"))
             steps = tuple(self.steps(one, n, id))
-            yield Stage(id, _str(one.get("title")), self.optional(one, "intro"), steps, self.place(one.at))
+            yield Stage(id, words_of(one.get("title")), self.optional(one, "intro"), steps, self.place(one.at))
 
     def steps(self, t: Map, stage: int, stage_id: str) -> Iterator[Step]:
-        for n, one in enumerate(_maps(t.get("steps")), 1):
+        for n, one in enumerate(maps_in(t.get("steps")), 1):
             number = f"{stage}.{n}"
             if "use" not in one:
-                yield self.step(one, number, _str(one.get("id")) or f"{stage_id}-{n}")
+                yield self.step(one, number, words_of(one.get("id")) or f"{stage_id}-{n}")
                 continue
-            id, spot = _str(one["use"]), one.values_at["use"]
+            id, spot = words_of(one["use"]), one.values_at["use"]
             self.refer("shared-step", id, spot)
             shared = self.shared.steps.get(id)
             if isinstance(shared, Map):
@@ -246,14 +247,14 @@ class _Assembly:
                 self.instead = None
 
     def step(self, t: Map, number: str, id: str) -> Step:
-        timer = _map(t.get("timer"))
-        worksheet_id = _str(t.get("worksheet"))
+        timer = map_of(t.get("timer"))
+        worksheet_id = words_of(t.get("worksheet"))
         if worksheet_id and worksheet_id not in self.worksheet_ids:
             self.refer("worksheet", worksheet_id, t.values_at["worksheet"])
         return Step(
             id=id, number=number, do=self.text(t, "do"), check=self.optional(t, "check"), why=self.optional(t, "why"),
             cautions=self.names(t, "cautions", "caution"), figure=self.figure(t.get("figure")), timer=self.timer(timer),
-            timer_for=_str(timer.get("for")), readings=tuple(self.reading(one) for one in _maps(t.get("readings"))),
+            timer_for=words_of(timer.get("for")), readings=tuple(self.reading(one) for one in maps_in(t.get("readings"))),
             hold=self.optional(t, "hold"), numbers=self.names(t, "numbers", "numbers"), worksheet=worksheet_id,
             see=self.names(t, "see", "procedure"), place=self.place(t.values_at.get("do", t.at)),
         )  # fmt: skip
@@ -273,12 +274,12 @@ class _Assembly:
         for key, kind in (("draw", "drawing"), ("image", "image")):
             if isinstance(t.get(key), str):
                 self.refer(kind, t[key], t.values_at[key])
-        return Figure(_str(t.get("alt")), self.optional(t, "caption"), _str(t.get("draw")), dict(_map(t.get("with"))),
-                      _str(t.get("image")), self.place(t.at))  # fmt: skip
+        return Figure(words_of(t.get("alt")), self.optional(t, "caption"), words_of(t.get("draw")), dict(map_of(t.get("with"))),
+                      words_of(t.get("image")), self.place(t.at))  # fmt: skip
 
     def figure_parameters(self, t: Map) -> Mapping[str, Any]:
         """The parameters of a drawing, a machine's id replaced by its data; tried out, so that every page can draw it."""
-        given, name = dict(_map(t.get("with"))), _str(t.get("draw"))
+        given, name = dict(map_of(t.get("with"))), words_of(t.get("draw"))
         if name not in drawings() or BROKEN in given.values():
             return given
         try:
@@ -295,7 +296,7 @@ class _Assembly:
         return given
 
     def bad_figure(self, t: Map, fault: BadValue) -> None:
-        given = _map(t.get("with"))
+        given = map_of(t.get("with"))
         spot = given.values_at.get(fault.parameter) or t.keys_at.get("with", t.at)
         self.fault(spot, f"{fault.parameter}: {fault.what}", "parameter", hint=fault.hint)
 
@@ -311,15 +312,15 @@ class _Assembly:
             )
         decimals = t.get("decimals")
         return Reading(
-            id=_str(t.get("id")), name=self.text(t, "name"), unit=_str(t.get("unit")), decimals=int(decimals) if _is_number(decimals) else 0,
-            low=low, high=high, at=_strs(t.get("at")), outside=self.optional(t, "outside"), kind=_str(t.get("kind")) or "number",
+            id=words_of(t.get("id")), name=self.text(t, "name"), unit=words_of(t.get("unit")), decimals=int(decimals) if is_number(decimals) else 0,
+            low=low, high=high, at=words_in(t.get("at")), outside=self.optional(t, "outside"), kind=words_of(t.get("kind")) or "number",
             place=self.place(t.at),
         )  # fmt: skip
 
     def limit(self, t: Map, key: str) -> float | None:
         """A limit in the reading's unit: a number, or a named figure."""
         written = t.get(key)
-        if _is_number(written):
+        if is_number(written):
             return float(written)
         if not isinstance(written, str):
             return None
@@ -334,13 +335,13 @@ class _Assembly:
             )
             return None
         self.refer("value", name, spot)
-        return self.figure_in_unit(self.values[name], _str(t.get("unit")), spot) if name in self.values else None
+        return self.figure_in_unit(self.values[name], words_of(t.get("unit")), spot) if name in self.values else None
 
     def figure_in_unit(self, value: Value, unit: str, spot: Spot) -> float | None:
         """A named figure in the unit of the reading that it limits."""
         if not value.column:
             return None
-        if not _is_number(value.value):
+        if not is_number(value.value):
             self.fault(
                 spot,
                 f"{{{value.name}}} is {value.shown}, which is no limit",
@@ -382,33 +383,9 @@ def _target(target: str) -> tuple[str, str]:
 def _revision(t: Map) -> Revision:
     number = t.get("number")
     return Revision(
-        int(number) if _is_number(number) else 0,
-        _str(t.get("date")),
-        _str(t.get("by")),
-        _str(t.get("checked_by")),
-        _str(t.get("changes")),
+        int(number) if is_number(number) else 0,
+        words_of(t.get("date")),
+        words_of(t.get("by")),
+        words_of(t.get("checked_by")),
+        words_of(t.get("changes")),
     )
-
-
-def _is_number(value: Any) -> TypeGuard[float]:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
-
-
-def _str(value: Any) -> str:
-    return " ".join(str(value).split()) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else ""
-
-
-def _strs(value: Any) -> tuple[str, ...]:
-    return tuple(_str(one) for one in value if _str(one)) if isinstance(value, list) else ()
-
-
-def _map(value: Any) -> Map:
-    return value if isinstance(value, Map) else Map()
-
-
-def _maps(value: Any) -> Iterable[Map]:
-    return [one for one in value if isinstance(one, Map)] if isinstance(value, list) else ()
-
-
-def _spotted(value: Any) -> Iterable[tuple[Any, Spot]]:
-    return zip(value, value.values_at, strict=True) if isinstance(value, Seq) else ()

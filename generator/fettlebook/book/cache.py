@@ -14,6 +14,7 @@ import os
 import pickle
 import secrets
 import sys
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -84,7 +85,8 @@ class Cache:
             aside.write_bytes(self._signature(name, content) + content)
             aside.replace(self.folder / name)
         except (OSError, pickle.PicklingError, TypeError, AttributeError, RecursionError):
-            aside.unlink(missing_ok=True) if self.folder.is_dir() else None
+            with suppress(OSError):
+                aside.unlink(missing_ok=True)
 
     def sweep(self) -> None:
         """Remove what this run did not ask for, once there is more of it than of the rest (another command may want some)."""

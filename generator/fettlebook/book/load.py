@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -13,17 +14,18 @@ from fettlebook.book.book import Book
 from fettlebook.book.cache import Cache, digest, program_digest
 from fettlebook.book.computed import Shop
 from fettlebook.book.groups import GROUPS
+from fettlebook.book.leniently import map_of
 from fettlebook.book.places import Finding, Place
 from fettlebook.book.procedure import Caution, Procedure
 from fettlebook.book.shapes import shape_findings
-from fettlebook.book.shop import Machine, Oil, Record, Term, Workshop
-from fettlebook.book.strict_yaml import LARGEST_FILE, Map, Seq, file_bytes, read_bytes
-from fettlebook.book.text import Text, text
+from fettlebook.book.shop import Machine, Record
+from fettlebook.book.shop_files import machine_of, terms_of, workshop_of
+from fettlebook.book.strict_yaml import LARGEST_FILE, Map, file_bytes, read_bytes
 from fettlebook.book.worksheets import Worksheet, worksheet
 
 SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml": "cautions", "steps.yml": "steps"}
 """Files of shop/ and the shape of each; machines/, worksheets/ and records/ hold one thing a file."""
-MACHINE_WORDS = {"name", "kind", "about", "came_from", "serial", "facts", "data"}
+FOLDERS = {"machines": ".yml", "worksheets": ".yml", "records": ".json"}
 
 
 def load(root: Path, cache: Cache | None = None) -> tuple[Book, list[Finding]]:
@@ -63,18 +65,35 @@ class _Reading:
             )
         trees = {file: self.tree(f"procedures/shop/{file}", shape) for file, shape in SHAPES.items()}
         machines = dict(self.machines())
-        workshop = _workshop(_map(trees["workshop.yml"]))
+        self.findings += self.unread()
+        workshop = workshop_of(map_of(trees["workshop.yml"]))
         shop = Shop(workshop.defaults, {id: machine.data for id, machine in machines.items()})
-        shared = Shared(shop, _map(trees["cautions.yml"]), _map(trees["steps.yml"]), dict(self.worksheets(shop)))
+        shared = Shared(shop, map_of(trees["cautions.yml"]), map_of(trees["steps.yml"]), dict(self.worksheets(shop)))
         whole, damaged = self.procedures(shared)
         book = Book(
-            self.root, _in_order(whole), workshop, machines, tuple(_terms(trees["glossary.yml"])),
+            self.root, _in_order(whole), workshop, machines, tuple(terms_of(trees["glossary.yml"])),
             dict(_shared_cautions(shared.cautions)), tuple(self.records()), damaged, tuple(shared.steps), shared.worksheets,
             tuple(self.files),
         )  # fmt: skip
         if self.cache is not None:
             self.cache.sweep()
         return book, sorted(set(self.findings))
+
+    def unread(self) -> Iterator[Finding]:
+        """Files under shop/ that nothing would ever read."""
+        for name in self.shop:
+            folder, _, file = name.removeprefix("procedures/shop/").rpartition("/")
+            if file in SHAPES if not folder else FOLDERS.get(folder) == Path(file).suffix:
+                continue
+            near = get_close_matches(file, SHAPES, 1, 0.6) if not folder else get_close_matches(folder, FOLDERS, 1, 0.6)
+            hint = (
+                f"did you mean {near[0]}?"
+                if near
+                else f"shop/ holds {', '.join([*SHAPES, *(f'{one}/' for one in FOLDERS)])}"
+            )
+            yield Finding(
+                Place(name), "nothing reads this file", "unread", "a name in shop/ says what a file holds", hint
+            )
 
     def tree(self, name: str, shape: str) -> Any:
         """The content of the file NAME, with its faults reported; None if there is no such file or it cannot be read."""
@@ -161,7 +180,7 @@ class _Reading:
         for name, id in self.under("machines", ".yml"):
             tree = self.tree(name, "machine")
             if isinstance(tree, Map):
-                yield id, _machine(tree, id, name)
+                yield id, machine_of(tree, id, name)
 
     def worksheets(self, shop: Shop) -> Iterator[tuple[str, Worksheet | None]]:
         """The shop's worksheets by id; None for a damaged one, which is reported here and not again where it is used."""
@@ -232,75 +251,3 @@ def _shared_cautions(trees: Mapping[str, Any]) -> Iterator[tuple[str, Caution]]:
     for id, tree in trees.items():
         if isinstance(tree, Map):
             yield id, assembled_caution(tree, id, "procedures/shop/cautions.yml")
-
-
-def _workshop(t: Map) -> Workshop:
-    paper = _str(t.get("paper")).lower()
-    return Workshop(
-        name=_str(t.get("name")) or "Workshop", town=_str(t.get("town")), about=_text(t.get("about")), paper=paper if paper == "letter" else "a4",
-        units=_str(t.get("units")) or "metric", oils=tuple(_oil(one) for one in _list(t.get("oils")) if isinstance(one, Map)),
-        defaults=_plain(_map(t.get("defaults"))), emergency=tuple(_text(one) for one in _list(t.get("emergency"))),
-        people=tuple({key: _str(value) for key, value in one.items()} for one in _list(t.get("people")) if isinstance(one, Map)),
-        place=Place("procedures/shop/workshop.yml", *t.at),
-    )  # fmt: skip
-
-
-def _oil(t: Map) -> Oil:
-    return Oil(
-        _str(t.get("id")),
-        _str(t.get("grade")),
-        _str(t.get("kind")),
-        _number(t.get("litres")),
-        _number(t.get("index")),
-        _str(t.get("note")),
-    )
-
-
-def _machine(t: Map, id: str, name: str) -> Machine:
-    facts = tuple(
-        (_str(one.get("label")), _str(one.get("value"))) for one in _list(t.get("facts")) if isinstance(one, Map)
-    )
-    data = {key: value for key, value in t.items() if key not in MACHINE_WORDS} | _map(t.get("data"))
-    return Machine(id, _str(t.get("name")), _str(t.get("kind")), _text(t.get("about")), _str(t.get("came_from")), _str(t.get("serial")),
-                   facts, _plain(data), Place(name, *t.at))  # fmt: skip
-
-
-def _terms(trees: Any) -> Iterator[Term]:
-    for t in _list(trees):
-        if isinstance(t, Map):
-            also = tuple(_str(one) for one in _list(t.get("also")))
-            yield Term(
-                _str(t.get("term")),
-                _text(t.get("means")),
-                _str(t.get("british")),
-                _str(t.get("american")),
-                also,
-                Place("procedures/shop/glossary.yml", *t.at),
-            )
-
-
-def _plain(value: Any) -> Any:
-    """VALUE without its places: numbers keep their digits."""
-    if isinstance(value, dict):
-        return {key: _plain(one) for key, one in value.items()}
-    return [_plain(one) for one in value] if isinstance(value, list) else value
-
-
-def _map(value: Any) -> Map:
-    return value if isinstance(value, Map) else Map()
-
-
-def _list(value: Any) -> list[Any]:
-    return value if isinstance(value, Seq) else []
-
-
-def _str(value: Any) -> str:
-    return " ".join(str(value).split()) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else ""
-
-
-def _text(value: Any) -> Text:
-    return text(_str(value))
-
-
-def _number(value: Any) -> float | None:
-    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None

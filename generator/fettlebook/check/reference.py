@@ -26,6 +26,7 @@ READING = {
     "syntax": "the file is YAML (a record is JSON)",
     "tab": "spaces make the indents, never tabs",
     "twice": "a key, a name or a file's id stands once",
+    "unread": "every file under shop/ has a name that says what it holds",
     "unreadable": "a file can be read",
     "unseen": "no sign is invisible or turns the direction of writing",
 }  # fmt: skip
