@@ -10,9 +10,30 @@ from pathlib import Path
 from random import Random
 
 GROUPS = ("arrive", "leaks", "oil", "controls", "level", "make", "heat", "teach")
-PARTS = "spindle nut gib key slide collar bush pinion rack apron clutch lever knob saddle tailstock quill belt pulley shim dial".split()
-VERBS = "Clean Measure Mark Turn Loosen Tighten Seat Align Wipe File".split()
-SIGHTS = "even bright dry free square flush tight level smooth quiet".split()
+PARTS = [
+    "spindle",
+    "nut",
+    "gib",
+    "key",
+    "slide",
+    "collar",
+    "bush",
+    "pinion",
+    "rack",
+    "apron",
+    "clutch",
+    "lever",
+    "knob",
+    "saddle",
+    "tailstock",
+    "quill",
+    "belt",
+    "pulley",
+    "shim",
+    "dial",
+]
+VERBS = ["Clean", "Measure", "Mark", "Turn", "Loosen", "Tighten", "Seat", "Align", "Wipe", "File"]
+SIGHTS = ["even", "bright", "dry", "free", "square", "flush", "tight", "level", "smooth", "quiet"]
 
 
 def write_book(root: Path, count: int) -> None:
