@@ -46,8 +46,15 @@ def chart_pdf(book: Book, chart: Chart) -> bytes:
 
 def charts(book: Book) -> tuple[Chart, ...]:
     """The wall charts that this book can have, in the order in which they are listed."""
-    threads = [Chart(f"threads-{family.lower()}", f"{name}: sizes and tapping drills", _threads(family)) for family, name in FAMILIES.items()]
-    level = [Chart(f"levelling-{m.id}", f"Levelling moves: {m.name}", _levelling(m)) for m in book.machines.values() if m.data.get("levelling")]
+    threads = [
+        Chart(f"threads-{family.lower()}", f"{name}: sizes and tapping drills", _threads(family))
+        for family, name in FAMILIES.items()
+    ]
+    level = [
+        Chart(f"levelling-{m.id}", f"Levelling moves: {m.name}", _levelling(m))
+        for m in book.machines.values()
+        if m.data.get("levelling")
+    ]
     return (
         Chart("temper-colours", "Temper colours", _temper), Chart("heat-colours", "Heat colours", _heat), *threads,
         Chart("oil-names", "Oil numbers side by side", _oils), *level,
@@ -69,7 +76,11 @@ def _grids(book: Book, table: Table, wanted: Sequence[str], title: str = "", fit
 def _own(title: str, heads: Iterable[tuple[str, str, bool]], rows: Iterable[Iterable[str]]) -> dict[str, Any]:
     """A table of words written here: (label, unit, is a number) a column."""
     cells: list[list[Cell]] = [[{"t": one} for one in row] for row in rows]
-    return {"title": title, "columns": [{"label": label, "unit": unit, "number": number} for label, unit, number in heads], "rows": cells}
+    return {
+        "title": title,
+        "columns": [{"label": label, "unit": unit, "number": number} for label, unit, number in heads],
+        "rows": cells,
+    }
 
 
 def _figure(name: str, given: Mapping[str, Any]) -> list[dict[str, str]]:
@@ -114,13 +125,29 @@ LARGEST_MM = 50
 def _threads(family: str) -> Callable[[Book, str], dict[str, Any]]:
     def data(book: Book, paper: str) -> dict[str, Any]:
         sizes = _table(book, "thread-sizes", {"family": family})
-        kept = [r for r in sizes.rows if r["major_mm"] <= LARGEST_MM and r.get("series") in (*SERIES.get(family, ()), *(() if family in SERIES else (r.get("series"),)))]
+        kept = [
+            r
+            for r in sizes.rows
+            if r["major_mm"] <= LARGEST_MM
+            and r.get("series") in (*SERIES.get(family, ()), *(() if family in SERIES else (r.get("series"),)))
+        ]
         drills = [_drill(book, str(row["designation"])) for row in kept]
         w = Words(book, {})
         by_name = {c.name: c for c in sizes.columns}
-        wanted: list[Column] = [by_name[n] for n in ("designation", "major_mm", *(("pitch_mm",) if family in {"M", "BA"} else ("tpi",)), "pitch_diameter_mm")]
+        wanted: list[Column] = [
+            by_name[n]
+            for n in (
+                "designation",
+                "major_mm",
+                *(("pitch_mm",) if family in {"M", "BA"} else ("tpi",)),
+                "pitch_diameter_mm",
+            )
+        ]
         heads = [(str(h["label"]), str(h["unit"]), bool(h["number"])) for h in map(w.column, wanted)]
-        rows = [[*(w.cell(row.get(c.name), c)["t"] for c in wanted), *drill] for row, drill in zip(kept, drills, strict=True)]
+        rows = [
+            [*(w.cell(row.get(c.name), c)["t"] for c in wanted), *drill]
+            for row, drill in zip(kept, drills, strict=True)
+        ]
         return {
             "lead": "Tapping drill from the shop's own drills, for about 75 % of a full thread (1.299 P); a dash where the shop has none that gives 55 to 85 %.",
             "grids": [_own("", [*heads, ("Tapping drill", "", False), ("Thread", "%", True)], rows)],
@@ -160,7 +187,13 @@ def _levelling(machine: Machine) -> Callable[[Book, str], dict[str, Any]]:
     def data(book: Book, paper: str) -> dict[str, Any]:
         level = machine.data["levelling"]
         division = float(book.workshop.defaults.get("level_mm_per_m", 0.02))
-        heads = [("Jack", "", False), ("Across from", "", False), ("One flat lifts", "mm", True), ("Slope across", "mm/m", True), ("Bubble", "divisions", True)]
+        heads = [
+            ("Jack", "", False),
+            ("Across from", "", False),
+            ("One flat lifts", "mm", True),
+            ("Slope across", "mm/m", True),
+            ("Bubble", "divisions", True),
+        ]
         return {
             "lead": f"One flat is a sixth of a turn of the jack screw. Bubble: a level of {division:g} mm/m a division, laid across the bed; it moves towards the end that rises.",
             "figures": _figure("jacks-plan", {"machine": level}), "figure_width": 170 if paper == "a4" else 240,
@@ -208,7 +241,10 @@ def _move(book: Book, divisions: int) -> list[str]:
     if not rows:
         return ["–", "–", "–"]
     row = rows[0]
-    return ["0" if row["turns"] is None else str(row["turns"]), *(("–", "any") if not row["holes"] else (str(row["holes"]), str(row["circle"])))]
+    return [
+        "0" if row["turns"] is None else str(row["turns"]),
+        *(("–", "any") if not row["holes"] else (str(row["holes"]), str(row["circle"]))),
+    ]
 
 
 def _steels(book: Book, paper: str) -> dict[str, Any]:

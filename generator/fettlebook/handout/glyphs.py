@@ -49,7 +49,9 @@ def _words(data: Any) -> Iterator[str]:
 def _code_points(font: bytes) -> set[int]:
     """The code points in a TrueType font's cmap (OpenType specification, subtables of format 4 and 12)."""
     tables = struct.unpack(">H", font[4:6])[0]
-    start = next(struct.unpack(">I", font[12 + 16 * n + 8 :][:4])[0] for n in range(tables) if font[12 + 16 * n :][:4] == b"cmap")
+    start = next(
+        struct.unpack(">I", font[12 + 16 * n + 8 :][:4])[0] for n in range(tables) if font[12 + 16 * n :][:4] == b"cmap"
+    )
     found: set[int] = set()
     for n in range(struct.unpack(">H", font[start + 2 : start + 4])[0]):
         at = start + struct.unpack(">I", font[start + 4 + 8 * n + 4 :][:4])[0]

@@ -14,7 +14,9 @@ LETTERS_A_LINE = 78
 Cell = dict[str, str]
 
 
-def grid(words: Words, columns: Iterable[Column], rows: Sequence[Mapping[str, Any]], fits: int = LETTERS_A_LINE) -> list[dict[str, Any]]:
+def grid(
+    words: Words, columns: Iterable[Column], rows: Sequence[Mapping[str, Any]], fits: int = LETTERS_A_LINE
+) -> list[dict[str, Any]]:
     """One table, or several side parts that repeat the first column, or the table turned on its side when rows are few.
 
     Columns that are empty in every row are left out. Each part is {columns, rows}.

@@ -16,7 +16,9 @@ class UnknownSheet(Exception):
     """Nothing is called so; the message names the nearest."""
 
 
-def printed(book: Book, names: Sequence[str], reader: str, paper: str, site_url: str = "") -> dict[str, Callable[[], bytes]]:
+def printed(
+    book: Book, names: Sequence[str], reader: str, paper: str, site_url: str = ""
+) -> dict[str, Callable[[], bytes]]:
     """File name to the function that prints it, for every one of NAMES. Raises UnknownSheet before anything is printed."""
     walls = {f"chart-{chart.id}": chart for chart in charts(book)}
     wanted: dict[str, Callable[[], bytes]] = {}
@@ -36,4 +38,8 @@ def _unknown(book: Book, name: str, known: Sequence[str]) -> str:
     if name in book.damaged:
         return f'the procedure "{name}" has faults; `fettlebook check` says which'
     near = get_close_matches(name, known, 1, 0.4)
-    return f'nothing to print is called "{name}"; ' + (f'did you mean "{near[0]}"?' if near else f"write a procedure's id, {', '.join(n for n in known if n not in book.procedures)}")
+    return f'nothing to print is called "{name}"; ' + (
+        f'did you mean "{near[0]}"?'
+        if near
+        else f"write a procedure's id, {', '.join(n for n in known if n not in book.procedures)}"
+    )

@@ -53,7 +53,9 @@ def sheet_data(book: Book, p: Procedure, reader: str, paper: str, site_url: str 
 
 def _edition(p: Procedure) -> str:
     checked = f", checked by {p.revision.checked_by}" if p.revision.checked_by else ""
-    return f"Revision {p.revision.number} of {p.revision.date}, by {p.revision.by}{checked}. {p.revision.changes}".strip()
+    return (
+        f"Revision {p.revision.number} of {p.revision.date}, by {p.revision.by}{checked}. {p.revision.changes}".strip()
+    )
 
 
 def _meta(book: Book, p: Procedure) -> list[str]:
@@ -70,7 +72,12 @@ def _caution(w: Words, c: Caution) -> dict[str, Any]:
 
 
 def _ready(w: Words, p: Procedure) -> list[dict[str, Any]]:
-    groups = [("Conditions", p.conditions), ("Protective equipment", p.protection), ("Tools", p.tools), ("Materials", p.materials)]
+    groups = [
+        ("Conditions", p.conditions),
+        ("Protective equipment", p.protection),
+        ("Tools", p.tools),
+        ("Materials", p.materials),
+    ]
     return [{"title": title, "things": [_needed(w, one) for one in things]} for title, things in groups if things]
 
 
@@ -91,7 +98,11 @@ def _used(w: Words, n: Numbers) -> dict[str, Any]:
 
 def _stages(book: Book, w: Words, p: Procedure, trainee: bool) -> list[dict[str, Any]]:
     return [
-        {"title": stage.title, "intro": w.runs(stage.intro), "steps": [_step(book, w, p, s, trainee) for s in stage.steps]}
+        {
+            "title": stage.title,
+            "intro": w.runs(stage.intro),
+            "steps": [_step(book, w, p, s, trainee) for s in stage.steps],
+        }
         for stage in p.stages
     ]
 
@@ -135,7 +146,11 @@ def terms_used(book: Book, p: Procedure) -> list[Term]:
     texts += [t for s in p.steps for t in (s.do, s.check, s.why, *(r.name for r in s.readings))]
     texts += [one.name for one in (*p.tools, *p.materials)]
     said = " ".join(t.plain for t in texts if t).lower()
-    return [term for term in book.glossary if any(_says(said, name) for name in (term.term, *term.also, term.british, term.american))]
+    return [
+        term
+        for term in book.glossary
+        if any(_says(said, name) for name in (term.term, *term.also, term.british, term.american))
+    ]
 
 
 def _says(said: str, name: str) -> bool:
@@ -144,5 +159,7 @@ def _says(said: str, name: str) -> bool:
 
 def term_data(w: Words, t: Term) -> dict[str, Any]:
     """A term of the glossary as plain data."""
-    others = dict.fromkeys([*t.also, *(f"{name} ({side})" for name, side in ((t.british, "British"), (t.american, "American")) if name)])
+    others = dict.fromkeys(
+        [*t.also, *(f"{name} ({side})" for name, side in ((t.british, "British"), (t.american, "American")) if name)]
+    )
     return {"term": t.term, "means": w.runs(t.means), "also": ", ".join(others)}

@@ -23,7 +23,9 @@ def book_data(book: Book, paper: str) -> dict[str, Any]:
     sheets = {p.id: sheet_data(book, p, "bench", paper) for p in procedures}
     names = dict(GROUPS) if not isinstance(GROUPS, dict) else GROUPS
     used = dict.fromkeys(p.group for p in procedures)
-    groups = [{"title": str(names.get(g, g)), "procedures": [sheets[p.id] for p in procedures if p.group == g]} for g in used]
+    groups = [
+        {"title": str(names.get(g, g)), "procedures": [sheets[p.id] for p in procedures if p.group == g]} for g in used
+    ]
     sources = dict.fromkeys(source for sheet in sheets.values() for source in sheet["sources"])
     return {
         "title": f"{book.workshop.name}: the book of procedures", "shop": book.workshop.name, "paper": PAPERS[paper.lower()],

@@ -32,7 +32,15 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
     name = words.runs(one.name)
     help_ = words.runs(one.help)
     if one.kind == "flag":
-        return [{"sign": one.sign, "name": name, "help": help_, "unit": "yes or no", "example": "yes" if one.example is True else "no"}]
+        return [
+            {
+                "sign": one.sign,
+                "name": name,
+                "help": help_,
+                "unit": "yes or no",
+                "example": "yes" if one.example is True else "no",
+            }
+        ]
     if one.kind == "choice":
         return [{"sign": one.sign, "name": name, "help": help_, "unit": "choose", "example": str(one.example)}]
     if isinstance(one.example, dict):
@@ -41,7 +49,9 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
              "example": written(v, one.decimals)}
             for n, (slug, v) in enumerate(one.example.items())
         ]  # fmt: skip
-    return [{"sign": one.sign, "name": name, "help": help_, "unit": unit, "example": written(one.example, one.decimals)}]
+    return [
+        {"sign": one.sign, "name": name, "help": help_, "unit": unit, "example": written(one.example, one.decimals)}
+    ]
 
 
 def _result(words: Words, sheet: Worksheet, r: Result) -> dict[str, Any]:
