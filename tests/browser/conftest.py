@@ -3,6 +3,9 @@
 import json
 import os
 import shutil
+import threading
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
@@ -38,6 +41,7 @@ def browser():
 def page(browser):
     context = browser.new_context(viewport={"width": 810, "height": 1080})
     page = context.new_page()
+    page.set_default_timeout(8000)
     yield page
     context.close()
 
@@ -69,3 +73,51 @@ def run_in_browser(page):
         )
 
     return run
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *args):
+        pass
+
+
+@pytest.fixture(scope="session")
+def serve():
+    """serve(folder) -> a running server; its `address` ends without a slash. Stopped at the end of the run at the latest."""
+    running = []
+
+    def start(folder, port=0):
+        server = ThreadingHTTPServer(("127.0.0.1", port), partial(Quiet, directory=str(folder)))
+        server.address = f"http://localhost:{server.server_address[1]}"
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        running.append(server)
+        return server
+
+    yield start
+    for server in running:
+        server.shutdown()
+        server.server_close()
+
+
+@pytest.fixture(params=["folder", "server"])
+def at(request, site, serve):
+    """at(uri) -> the page's address, once from the folder and once from a server on this machine."""
+    if request.param == "folder":
+        return lambda uri: (site / uri).as_uri()
+    server = request.getfixturevalue("shop_server")
+    return lambda uri: f"{server.address}/{uri}"
+
+
+@pytest.fixture(scope="session")
+def shop_server(site, serve):
+    return serve(site)
+
+
+@pytest.fixture
+def tablet(page):
+    """A page of a tablet's size that notes errors and every request to anywhere else."""
+    page.outside, page.errors = [], []
+    here = ("file:", "data:", "blob:", "http://localhost:")
+    page.on("request", lambda r: page.outside.append(r.url) if not r.url.startswith(here) else None)
+    page.on("pageerror", lambda error: page.errors.append(str(error)))
+    page.on("console", lambda message: page.errors.append(message.text) if message.type == "error" else None)
+    return page

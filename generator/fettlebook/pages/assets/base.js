@@ -72,7 +72,8 @@
     if (!isFinite(found[0])) throw new Error('"' + text + '" is not a finite number');
     if (!found[1]) return found[0];
     if (!unit) throw new Error('"' + String(text).trim() + '" has a unit where a plain number is wanted; leave out "' + found[1] + '"');
-    return convert(found[0], unitNamed(found[1]), unit);
+    if (found[1] === unit) return found[0];
+    return convert(found[0], unitNamed(found[1]), unitNamed(unit));
   }
 
   /* One store for all pages opened from files: keys carry the site's name. Says so when the device refuses. */
