@@ -123,6 +123,7 @@ FAULTS = [
     ("low: 0, high:", "low: 30, high:", "30, high", "low 30 is above high 25", "limits"),
     ("unit: um", "unit: kg", '"{one-division}"', "{one-division} is in mm, the reading in kg", "limits"),
     ('high: "{one-division}"', "high: lots", "lots", 'high "lots" is neither a number nor a named figure', "limits"),
+    ("        why: A tight", "        figure: {draw: sling-angle, with: {angel: 60 deg}, alt: A sling}\n        why: A tight", "60 deg", "angel: the drawing sling-angle has no such parameter", "parameter"),
     ("lasts: 20 min", "lasts: 20 to 30 min", "20 to", '"20 to 30 min" is a range, and a timer runs one time', "duration"),
 ]  # fmt: skip
 

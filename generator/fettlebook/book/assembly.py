@@ -274,7 +274,7 @@ class _Assembly:
         for key, kind in (("draw", "drawing"), ("image", "image")):
             if isinstance(t.get(key), str):
                 self.refer(kind, t[key], t.values_at[key])
-        return Figure(words_of(t.get("alt")), self.optional(t, "caption"), words_of(t.get("draw")), dict(map_of(t.get("with"))),
+        return Figure(words_of(t.get("alt")), self.optional(t, "caption"), words_of(t.get("draw")), self.figure_parameters(t),
                       words_of(t.get("image")), self.place(t.at))  # fmt: skip
 
     def figure_parameters(self, t: Map) -> Mapping[str, Any]:
