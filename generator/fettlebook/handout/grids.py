@@ -17,7 +17,7 @@ Cell = dict[str, str]
 def grid(
     words: Words, columns: Iterable[Column], rows: Sequence[Mapping[str, Any]], fits: int = LETTERS_A_LINE
 ) -> list[dict[str, Any]]:
-    """One table, or several side parts that repeat the first column, or the table turned on its side when rows are few.
+    """One table, or several parts that repeat the first column (a row number where that is not enough to tell rows apart), or the table turned on its side when rows are few.
 
     Columns that are empty in every row are left out. Each part is {columns, rows}.
     """
@@ -29,6 +29,10 @@ def grid(
         return [{"columns": heads, "rows": cells}]
     if len(rows) <= 3:
         return [_turned(heads, cells)]
+    if len({str(line[0]) for line in cells}) < len(cells):
+        heads = [{"label": "Row", "unit": "", "number": True}, *heads]
+        cells = [[{"t": str(n)}, *line] for n, line in enumerate(cells, 1)]
+        widths = [5, *widths]
     return [
         {"columns": [heads[n] for n in part], "rows": [[line[n] for n in part] for line in cells]}
         for part in _parts(widths, fits)
