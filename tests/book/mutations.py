@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import json
 from copy import deepcopy
-
-from hypothesis import strategies as st
+from random import Random
 
 from fettlebook.book.strict_yaml import read_text
 
@@ -37,46 +36,47 @@ KEYS = [
 ]
 
 
-@st.composite
-def by_bytes(draw, content: bytes) -> bytes:
+def by_bytes(random: Random, content: bytes) -> bytes:
     """CONTENT with some bytes cut, doubled or put in."""
-    for _ in range(draw(st.integers(1, 6))):
-        start = draw(st.integers(0, len(content)))
-        end = min(len(content), start + draw(st.sampled_from([0, 0, 1, 2, 7, 40])))
-        put = draw(st.sampled_from([b"", *SNIPPETS]) | st.binary(max_size=3) | st.just(content[start:end] * 2))
+    for _ in range(random.randint(1, 6)):
+        start = random.randint(0, len(content))
+        end = min(len(content), start + random.choice([0, 0, 1, 2, 7, 40]))
+        put = random.choice(
+            [b"", random.choice(SNIPPETS), random.randbytes(random.randint(0, 3)), content[start:end] * 2]
+        )
         content = content[:start] + put + content[end:]
     return content
 
 
-@st.composite
-def by_parts(draw, content: bytes) -> bytes:
+def by_parts(random: Random, content: bytes) -> bytes:
     """CONTENT as JSON (which is YAML) with some parts changed, deleted, doubled or moved."""
     tree, _ = read_text(content.decode(), "f.yml")
     tree = json.loads(json.dumps(tree))
-    for _ in range(draw(st.integers(1, 4))):
+    for _ in range(random.randint(1, 4)):
         paths = [path for path in _paths(tree) if path]
         if not paths:
             break
-        *way, last = draw(st.sampled_from(paths))
-        at = tree
-        for key in way:
-            at = at[key]
-        how = draw(st.sampled_from(["change", "change", "delete", "add", "move"]))
+        at, last = _reach(tree, random.choice(paths))
+        how = random.choice(["change", "change", "delete", "add", "move"])
         if how == "delete":
             del at[last]
         elif how == "change":
-            at[last] = deepcopy(draw(st.sampled_from(VALUES)))
+            at[last] = deepcopy(random.choice(VALUES))
         elif how == "move":
-            *other_way, other = draw(st.sampled_from(paths))
-            there = tree
-            for key in other_way:
-                there = there[key]
-            at[last] = json.loads(json.dumps(there[other]))
+            there, other = _reach(tree, random.choice(paths))
+            at[last] = deepcopy(there[other])
         elif isinstance(at, dict):
-            at[draw(st.sampled_from(KEYS))] = deepcopy(draw(st.sampled_from(VALUES)))
+            at[random.choice(KEYS)] = deepcopy(random.choice(VALUES))
         else:
-            at.append(deepcopy(draw(st.sampled_from(VALUES))))
-    return json.dumps(tree, ensure_ascii=draw(st.booleans())).encode("utf-8", "surrogatepass")
+            at.append(deepcopy(random.choice(VALUES)))
+    return json.dumps(tree, ensure_ascii=random.random() < 0.5).encode("utf-8", "surrogatepass")
+
+
+def _reach(tree, path):
+    """The mapping or list that holds the part at PATH, and the part's key in it."""
+    for key in path[:-1]:
+        tree = tree[key]
+    return tree, path[-1]
 
 
 def _paths(value, path=()):
