@@ -6,18 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.figures import written
 from fettlebook.tables.levelling_advice import Advice, Wish, advise
 from fettlebook.tables.levelling_layout import Layout, layout_from
 from fettlebook.tables.levelling_plan import Step, screw
 from fettlebook.tables.levelling_readings import Round, log_from, readings_from
 from fettlebook.tables.levelling_shape import shape
 from fettlebook.tables.levelling_words import in_divisions, notes, warnings
-
-BY_HAND_DEG = 5.0
-"""A smaller turn of the screw is not set by angle but only by the bubble. Common practice."""
-
-USUAL_PITCH_MM = 2.0
-"""Pitch taken for that question where the screw is not known."""
 
 
 def _asked(machine: Any, readings: Any, division_mm_per_m: float, limit_mm_per_m: float, goal: str, log: Any,
@@ -74,7 +69,6 @@ def _step_row(layout: Layout, wish: Wish, n: int, step: Step) -> Mapping[str, An
     foot, half = layout.feet[step.foot], len(layout.stations)
     turns, flats, degrees = screw(step.mm, foot.pitch_mm) if foot.pitch_mm else (None, None, None)
     fine = step.row >= 0
-    small = abs(step.mm) * 360 < BY_HAND_DEG * (foot.pitch_mm or USUAL_PITCH_MM)
     return {
         "order": n + 1,
         "jack": foot.name,
@@ -83,13 +77,31 @@ def _step_row(layout: Layout, wish: Wish, n: int, step: Step) -> Mapping[str, An
         "flats": flats,
         "degrees": degrees,
         "move_mm": step.mm,
-        "coarse": "by the bubble only" if small and fine else "first by the screw" if fine else "by the screw only",
+        "portions": step.portions,
+        "coarse": _coarse(step, foot.pitch_mm),
         "bubble_station": layout.stations[step.row % half].name if fine else None,
         "bubble_way": ("long" if step.row < half else "cross") if fine else None,
         "bubble_before_divisions": (step.before + wish.zero) / wish.division if fine else None,
         "bubble_divisions": (step.after + wish.zero) / wish.division if fine else None,
         "expected": in_divisions(layout, list(step.expected), wish),
     }
+
+
+def _coarse(step: Step, pitch_mm: float | None) -> str:
+    """The part of a move that is made by the screw, in words: so many portions, each as turns, flats and degrees."""
+    by_screw = step.portions - (step.row >= 0)
+    if not by_screw:
+        return "none, by the bubble"
+    each = step.mm / step.portions
+    if not pitch_mm:
+        return f"{by_screw} x {written(abs(each), 2)} mm"
+    turns, flats, degrees = screw(each, pitch_mm)
+    parts = [
+        f"{turns} turn" if turns else "",
+        f"{flats} flat" if flats else "",
+        f"{written(degrees, 0)} deg" if degrees >= 0.5 else "",
+    ]
+    return f"{by_screw} x " + (" + ".join(part for part in parts if part) or "0 deg")
 
 
 def _still_row(layout: Layout, j: int, now: Round) -> Mapping[str, Any]:
@@ -170,7 +182,8 @@ TABLES = (
             Column("flats", "Flats", help="sixths of a turn"),
             Column("degrees", "and degrees", "deg", decimals=0),
             Column("move_mm", "Height", "mm", decimals=3),
-            Column("coarse", "Coarse part", kind="text"),
+            Column("portions", "In portions", help="equal ones, jack after jack and then again"),
+            Column("coarse", "By the screw first", kind="text", help="every jack once, then again; the last portion is by the bubble"),
             Column("bubble_station", "Watch station", kind="text"),
             Column("bubble_way", "Level lies", kind="text"),
             Column("bubble_before_divisions", "Bubble should show before", "div", decimals=1),

@@ -7,11 +7,14 @@ from dataclasses import dataclass, field, replace
 
 from fettlebook.tables.least_squares import Matrix
 from fettlebook.tables.levelling_layout import Layout
-from fettlebook.tables.levelling_learning import Change, learned, lifts_mm
+from fettlebook.tables.levelling_learning import Change, Move, learned, lifts_mm
 from fettlebook.tables.levelling_plan import Bounds, Step, moves_mm, off_level, steps, worst
-from fettlebook.tables.levelling_readings import Round, Row, Turned
+from fettlebook.tables.levelling_readings import Round, Row
 from fettlebook.tables.levelling_shape import doubtful
 from fettlebook.tables.levelling_suspicion import Suspicion, suspicion
+
+LITTLE = 0.9
+"""A move that leaves more than this part of the squares, and the worst as bad, is no use."""
 
 
 @dataclass(frozen=True)
@@ -45,42 +48,65 @@ class Advice:
 
 def advise(layout: Layout, wish: Wish, log: Sequence[Round], now: Round) -> Advice:
     """The advice for the readings in NOW, after the rounds in LOG."""
-    changes = told(layout, wish, log, now)
-    return _advise(layout, wish, changes, now)
-
-
-def told(layout: Layout, wish: Wish, log: Sequence[Round], now: Round) -> list[Change]:
-    """What was turned and what changed, round by round; where the log does not say, the advice of that round."""
     changes: list[Change] = []
+    odd = None
     for n, earlier in enumerate(log):
-        after = log[n + 1] if n + 1 < len(log) else now
-        turned = earlier.turned
-        if turned is None:
-            turned = as_turned(_advise(layout, wish, changes, earlier).steps, wish.division)
-        found = [
-            None if a is None or b is None else (b - a) * wish.division
-            for a, b in zip(earlier.readings, after.readings, strict=True)
-        ]
-        changes.append(Change(turned, found if not after.loose else [None] * len(found)))
-    return changes
+        change, odd = told(layout, wish, changes, earlier, log[n + 1] if n + 1 < len(log) else now)
+        changes.append(change)
+    return after_changes(layout, wish, changes, odd, now)
 
 
-def as_turned(advised: Sequence[Step], division: float) -> tuple[Turned, ...]:
-    """The steps as they are done: by the bubble where there is one to watch."""
+def told(
+    layout: Layout, wish: Wish, changes: list[Change], earlier: Round, after: Round
+) -> tuple[Change, Suspicion | None]:
+    """What was turned in a round and what changed, and what to suspect of it; where the log does not say what was turned,
+    the advice of that round. A round that nothing explains teaches nothing."""
+    change = _change(layout, wish, changes, earlier, after)
+    odd = suspicion(layout, [*changes, change], wish.noise)
+    if odd and odd.kind == "reading":
+        change = replace(change, found=[None if i == odd.row else v for i, v in enumerate(change.found)])
+    elif odd:
+        change = replace(change, found=[None] * len(change.found))
+    return change, odd
+
+
+def _change(layout: Layout, wish: Wish, changes: list[Change], earlier: Round, after: Round) -> Change:
+    start = true_readings(earlier, wish)
+    if earlier.turned is None:
+        moves = as_moves(after_changes(layout, wish, changes, None, earlier).steps)
+    else:
+        moves = tuple(Move(t.foot, t.mm, t.row, t.shows * wish.division - wish.zero) for t in earlier.turned)
+    pairs = zip(start, true_readings(after, wish), strict=True)
+    found: Row = [None if a is None or b is None or after.loose else b - a for a, b in pairs]
+    return Change(start, moves, found)
+
+
+def true_readings(read: Round, wish: Wish) -> Row:
+    """Readings in mm/m, without the level's own error."""
+    return [None if v is None else v * wish.division - wish.zero for v in read.readings]
+
+
+def as_moves(advised: Sequence[Step], bubble: bool = True) -> tuple[Move, ...]:
+    """The steps as they are done: portion after portion by the screw, the last by the bubble where there is one."""
+    portions = max((step.portions for step in advised), default=0)
     return tuple(
-        Turned(s.foot, 0.0, s.row, (s.after - s.before) / division) if s.row >= 0 else Turned(s.foot, s.mm)
+        Move(s.foot, 0.0, s.row, s.after)
+        if bubble and s.row >= 0 and p == portions - 1
+        else Move(s.foot, s.mm / portions)
+        for p in range(portions)
         for s in advised
     )
 
 
-def _advise(layout: Layout, wish: Wish, changes: list[Change], now: Round) -> Advice:
-    readings: Row = [None if v is None else v * wish.division - wish.zero for v in now.readings]
+def after_changes(layout: Layout, wish: Wish, changes: list[Change], odd: Suspicion | None, now: Round) -> Advice:
+    """The advice for the readings in NOW after these changes."""
+    readings = true_readings(now, wish)
     off = off_level(readings, wish.goal)
     row = max((i for i, v in enumerate(off) if v is not None), key=lambda i: abs(off[i] or 0.0))
-    here = Advice("loose", readings, row, abs(off[row] or 0.0), expected=readings)
+    here = Advice("loose", readings, row, abs(off[row] or 0.0), expected=readings, suspicion=odd)
     if now.loose:
         return here
-    matrix = learned(layout, changes, wish.division, wish.noise)
+    matrix = learned(layout, changes, wish.noise)
     if here.worst <= wish.limit:
         return replace(here, verdict="done" if here.worst <= wish.limit - wish.noise else "edge")
     return _turn(layout, wish, changes, matrix, here)
@@ -89,25 +115,30 @@ def _advise(layout: Layout, wish: Wish, changes: list[Change], now: Round) -> Ad
 def _turn(layout: Layout, wish: Wish, changes: list[Change], matrix: Matrix, here: Advice) -> Advice:
     doubt = doubtful(layout, matrix, here.readings, max(2 * wish.division, 8 * wish.noise))
     readings = [None if i == doubt else v for i, v in enumerate(here.readings)]
-    odd = suspicion(layout, changes, wish.division, wish.noise)
-    stay = {*wish.stay, *([odd.foot] if odd and odd.kind == "idle" else [])}
-    bounds = bounds_mm(layout, matrix, changes, wish.division, stay)
+    bounds = bounds_mm(layout, matrix, changes, wish.stay)
     if not any(a < b for a, b in zip(bounds.low, bounds.high, strict=True)):
-        return replace(here, verdict="stuck", suspicion=odd, doubted=doubt, best=here.worst)
+        return replace(here, verdict="stuck", doubted=doubt, best=here.worst)
     d = moves_mm(layout, matrix, readings, bounds, wish.goal, wish.prefer, wish.limit)
     done = tuple(steps(matrix, readings, d))
     expected: Row = list(done[-1].expected) if done else readings
     best = worst(expected, wish.goal) if any(v is not None for v in expected) else 0.0
-    hopeless = not done or best > here.worst - wish.noise
+    hopeless = not done or (
+        best > here.worst - wish.noise and squares(expected, wish.goal) > LITTLE * squares(readings, wish.goal)
+    )
     return replace(here, verdict="stuck" if hopeless else "go on", steps=() if hopeless else done,
-                   expected=here.readings if hopeless else expected, doubted=doubt, suspicion=odd, best=best)  # fmt: skip
+                   expected=here.readings if hopeless else expected, doubted=doubt, best=best)  # fmt: skip
 
 
-def bounds_mm(layout: Layout, matrix: Matrix, changes: Sequence[Change], division: float, stay: set[int]) -> Bounds:
+def squares(readings: Row, goal: str) -> float:
+    """The sum of the squares of all departures."""
+    return sum(v * v for v in off_level(readings, goal) if v is not None)
+
+
+def bounds_mm(layout: Layout, matrix: Matrix, changes: Sequence[Change], stay: tuple[int, ...]) -> Bounds:
     """How far each foot may still go: its travel less what the log says it has gone; nothing for feet that stay."""
     gone = [0.0] * len(layout.feet)
     for change in changes:
-        gone = [g + s for g, s in zip(gone, lifts_mm(matrix, change.turned, division), strict=True)]
+        gone = [g + s for g, s in zip(gone, lifts_mm(matrix, change), strict=True)]
     low, high = [], []
     for j, foot in enumerate(layout.feet):
         moves = foot.jack and j not in stay

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, log
+from functools import lru_cache
+from math import exp
 
 from fettlebook.tables.least_squares import Matrix, Singular, Vector, dot, solve_many, times
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_model import beam_matrix, foot_matrix
-from fettlebook.tables.levelling_readings import Row, Turned
+from fettlebook.tables.levelling_readings import Row
 
 GIVES_MM2 = (0.01, 0.03, 0.1, 0.3, 1.0, 3.0)
 """Beams tried: how far the feet give against the bed's bending, from hard feet on rock to rubber on boards."""
@@ -36,56 +37,71 @@ LEAST_GAIN = 0.05
 
 
 @dataclass(frozen=True)
-class Change:
-    """What was turned in one round, and by how much each reading changed after it [mm/m]; None where not read twice."""
+class Move:
+    """One jack's move: a height in mm, or, with row >= 0, turned until that reading was `shows` [mm/m]."""
 
-    turned: tuple[Turned, ...]
+    foot: int
+    mm: float = 0.0
+    row: int = -1
+    shows: float = 0.0
+
+
+@dataclass(frozen=True)
+class Change:
+    """One round: the readings before, the moves in order, and by how much each reading had changed after them, all in
+    mm/m; None where not read twice."""
+
+    start: Row
+    moves: tuple[Move, ...]
     found: Row
 
 
-def lifts_mm(matrix: Matrix, turned: Sequence[Turned], division: float) -> Vector:
-    """How far each foot was lifted if the matrix is right; a move set by a bubble is known by what the bubble did."""
+def lifts_mm(matrix: Matrix, change: Change) -> Vector:
+    """How far each foot was lifted in that round if the matrix is right [mm].
+
+    A jack set by a bubble went as far as it took, with all that was turned before it, to bring the bubble there.
+    """
     lifts = [0.0] * len(matrix[0])
-    for move in turned:
-        if move.row < 0:
-            lifts[move.foot] += move.mm
-        elif abs(matrix[move.row][move.foot]) > LEAST_GAIN:
-            lifts[move.foot] += move.change * division / matrix[move.row][move.foot]
+    for move in change.moves:
+        lift = move.mm
+        if move.row >= 0:
+            gain, start = matrix[move.row][move.foot], change.start[move.row]
+            if abs(gain) <= LEAST_GAIN or start is None:
+                continue
+            lift = (move.shows - start - dot(matrix[move.row], lifts)) / gain
+        lifts[move.foot] += lift
     return lifts
 
 
-def learned(layout: Layout, changes: Sequence[Change], division: float, noise: float) -> Matrix:
+def learned(layout: Layout, changes: Sequence[Change], noise: float) -> Matrix:
     """The matrix after these changes [mm/m per mm]; the one from the places of the feet when there are none.
 
     noise   standard error of a reading [mm/m]
     """
-    start = foot_matrix(layout)
-    told = [change for change in changes if change.turned]
-    if not told:
-        return start
-    beams = [beam_matrix(layout, give, twist) for give in GIVES_MM2 for twist in TWISTS]
-    mix = _mixed([start, *beams], told, division, noise)
-    return _bent(layout, mix, told, division, noise)
+    told = [change for change in changes if change.moves and any(v is not None for v in change.found)]
+    return _bent(layout, mixed(layout, told, noise), told, noise) if told else foot_matrix(layout)
 
 
-def _mixed(candidates: list[Matrix], changes: Sequence[Change], division: float, noise: float) -> Matrix:
-    """The candidates in proportion to how likely each makes what was found."""
-    scores = [sum(_score(a, change, division, noise) for change in changes) / ALIKE for a in candidates]
+@lru_cache(maxsize=16)
+def _beams(layout: Layout) -> tuple[Matrix, ...]:
+    return tuple(beam_matrix(layout, give, twist) for give in GIVES_MM2 for twist in TWISTS)
+
+
+def mixed(layout: Layout, changes: Sequence[Change], noise: float) -> Matrix:
+    """The places of the feet and the beams in proportion to how likely each makes what was found [mm/m per mm]."""
+    candidates = [foot_matrix(layout), *_beams(layout)]
+    doubts = [4 * noise**2 + HAND**2 * _size2(candidates[0], lifts_mm(candidates[0], change)) for change in changes]
+    scores = [-sum(missed2(a, c) / v for c, v in zip(changes, doubts, strict=True)) / (2 * ALIKE) for a in candidates]
     weights = [exp(score - max(scores)) for score in scores]
     total = sum(weights)
     rows, columns = range(len(candidates[0])), range(len(candidates[0][0]))
     return [[sum(w * a[i][j] for w, a in zip(weights, candidates, strict=True)) / total for j in columns] for i in rows]
 
 
-def _score(matrix: Matrix, change: Change, division: float, noise: float) -> float:
-    """Logarithm of the likelihood, but for a constant."""
-    lifts = lifts_mm(matrix, change.turned, division)
-    variance = 4 * noise**2 + HAND**2 * _size2(matrix, lifts)
-    score = 0.0
-    for row, found in zip(matrix, change.found, strict=True):
-        if found is not None:
-            score -= (found - dot(row, lifts)) ** 2 / (2 * variance) + log(variance) / 2
-    return score
+def missed2(matrix: Matrix, change: Change) -> float:
+    """Sum of the squares by which the matrix foretold that round's changes wrongly."""
+    lifts = lifts_mm(matrix, change)
+    return sum((f - dot(row, lifts)) ** 2 for row, f in zip(matrix, change.found, strict=True) if f is not None)
 
 
 def _size2(matrix: Matrix, lifts: Vector) -> float:
@@ -94,6 +110,7 @@ def _size2(matrix: Matrix, lifts: Vector) -> float:
     return dot(sizes, sizes) / len(sizes)
 
 
+@lru_cache(maxsize=16)
 def open_directions(layout: Layout) -> Matrix:
     """I - Q Q' with Q the patterns whose effect is exact for any bed: lift all alike, tip along, tip across."""
     n = len(layout.feet)
@@ -109,10 +126,10 @@ def open_directions(layout: Layout) -> Matrix:
     return [[float(i == j) - sum(q[i] * q[j] for q in basis) for j in range(n)] for i in range(n)]
 
 
-def _bent(layout: Layout, mix: Matrix, changes: Sequence[Change], division: float, noise: float) -> Matrix:
+def _bent(layout: Layout, mix: Matrix, changes: Sequence[Change], noise: float) -> Matrix:
     """The mix moved to the changes found, row by row: a + P S' (S P S' + V)^-1 (found - S a)."""
     free = open_directions(layout)
-    lifts = [lifts_mm(mix, change.turned, division) for change in changes]
+    lifts = [lifts_mm(mix, change) for change in changes]
     reach = [[SPREAD**2 * v for v in times(free, s)] for s in lifts]
     variances = [4 * noise**2 + 0.3 * HAND**2 * _size2(mix, s) for s in lifts]
     out = []

@@ -7,11 +7,13 @@ an entry is the change of that reading for a lift of that foot [mm/m per mm].
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from fettlebook.tables.least_squares import Matrix, Vector, solve_many
 from fettlebook.tables.levelling_layout import Layout
 
 
+@lru_cache(maxsize=16)
 def foot_matrix(layout: Layout) -> Matrix:
     """The matrix from the places of the feet alone; no stiffness is asked for.
 

@@ -18,6 +18,9 @@ EVEN = 1e-6
 MIDDLE_MM, CORNER_MM = 0.15, 0.4
 """Most that one round may bend or twist the bed at a middle and at an end foot. Common practice."""
 
+PORTION_MM, MOST_PORTIONS = 0.4, 4
+"""A larger move is made in portions of about this, in so many at most. Common practice."""
+
 LEAST_MM = 0.002
 """Moves below this are left out: no hand and no bubble sets them."""
 
@@ -35,10 +38,12 @@ class Bounds:
 
 @dataclass(frozen=True)
 class Step:
-    """One jack's move. row: the reading to watch (-1: none does); before, after: that reading around the move [mm/m]."""
+    """One jack's move, in so many equal portions. row: the reading to watch in the last of them (-1: none shows it);
+    before, after: that reading around the last portion; expected: every reading after it [mm/m]."""
 
     foot: int
     mm: float
+    portions: int
     row: int
     before: float
     after: float
@@ -162,14 +167,19 @@ def _after(matrix: Matrix, readings: Row, d: Vector) -> Row:
 
 
 def steps(matrix: Matrix, readings: Row, d: Vector) -> list[Step]:
-    """The moves in order, largest first, each with the bubble that shows it best and what it is to show."""
+    """The moves in order, largest first, each with the bubble that shows it best and what that is to show in the end.
+
+    Large moves are made in portions, one jack after the other and then again, so that no foot is left hanging; all but
+    the last by the screw, the last by the bubble.
+    """
+    order = sorted((j for j in range(len(d)) if d[j]), key=lambda j: (-round(abs(d[j]), 9), j))
+    portions = min(MOST_PORTIONS, max((int(abs(v) / PORTION_MM) + 1 for v in d), default=1))
+    now = _after(matrix, readings, [v * (portions - 1) / portions for v in d])
     found = []
-    now = list(readings)
-    for j in sorted((j for j in range(len(d)) if d[j]), key=lambda j: (-round(abs(d[j]), 9), j)):
+    for j in order:
         row = watched(matrix, readings, j)
-        alone = [d[j] if i == j else 0.0 for i in range(len(d))]
-        then = _after(matrix, now, alone)
-        found.append(Step(j, d[j], row, _at(now, row), _at(then, row), tuple(then)))
+        then = _after(matrix, now, [d[j] / portions if i == j else 0.0 for i in range(len(d))])
+        found.append(Step(j, d[j], portions, row, _at(now, row), _at(then, row), tuple(then)))
         now = then
     return found
 

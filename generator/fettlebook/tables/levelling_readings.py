@@ -26,20 +26,20 @@ LARGEST = 500.0
 
 @dataclass(frozen=True)
 class Turned:
-    """What was done to one jack: a height in mm, or a bubble brought from where it stood by so many divisions.
+    """What was done to one jack: a height in mm, or turned until a bubble showed so many divisions.
 
-    row, change   the bubble watched (a row of the readings) and by how much it moved [divisions]; row -1: none
+    row, shows   the bubble watched (a row of the readings) and where it stood in the end [divisions]; row -1: none
     """
 
     foot: int
     mm: float = 0.0
     row: int = -1
-    change: float = 0.0
+    shows: float = 0.0
 
 
 @dataclass(frozen=True)
 class Round:
-    """One earlier round: what was read, then what was turned. turned None: what the program advised."""
+    """One earlier round: what was read, then what was turned, in that order. turned None: what the program advised."""
 
     readings: Row
     turned: tuple[Turned, ...] | None = None
@@ -169,7 +169,7 @@ def _round(one: Any, layout: Layout) -> Round:
 
 
 def turned_from(value: Any, layout: Layout) -> tuple[Turned, ...]:
-    """What was turned: text, a mapping {jack: mm}, or a list of {jack, mm} or {jack, station, way, change}."""
+    """What was turned: text, a mapping {jack: mm}, or a list of {jack, mm} or {jack, station, way, shows}."""
     if isinstance(value, str):
         parts = [part.strip() for part in re.split(r"[,;]", value) if part.strip()]
         return tuple(_turned_text(part, layout) for part in parts)
@@ -196,7 +196,7 @@ def _turned_text(text: str, layout: Layout) -> Turned:
         )
     jack, station, way, figure, unit = found.groups()
     if station:
-        return _turned({"jack": jack, "station": station, "way": way.lower(), "change": figure}, layout)
+        return _turned({"jack": jack, "station": station, "way": way.lower(), "shows": figure}, layout)
     return _turned({"jack": jack, "mm": figure, "unit": (unit or "mm").lower()}, layout)
 
 
@@ -210,8 +210,12 @@ def _turned(one: Any, layout: Layout) -> Turned:
         way = str(one.get("way", "cross")).lower()
         if way not in {"long", "cross"}:
             raise BadValue("log", f'{where}: "{way[:20]}" is neither long nor cross')
-        change = _divisions(one.get("change"), where, "log") or 0.0
-        return Turned(j, 0.0, m + (len(layout.stations) if way == "cross" else 0), change)
+        shows = _divisions(one.get("shows"), where, "log")
+        if shows is None:
+            raise BadValue(
+                "log", f"{where}: it does not say what the bubble showed in the end", "for example R1 2 cross -1.5"
+            )
+        return Turned(j, 0.0, m + (len(layout.stations) if way == "cross" else 0), shows)
     mm = (_divisions(one.get("mm"), where, "log") or 0.0) * _mm_each(str(one.get("unit", "mm")), j, layout)
     if abs(mm) > 50:
         raise BadValue("log", f"{where}: a move of {mm:g} mm is out of all proportion", "write mm")

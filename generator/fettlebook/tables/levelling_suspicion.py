@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from fettlebook.tables.least_squares import Matrix, Vector, times
+from fettlebook.tables.least_squares import Vector, times
 from fettlebook.tables.levelling_layout import Layout
-from fettlebook.tables.levelling_learning import Change, learned, lifts_mm
+from fettlebook.tables.levelling_learning import Change, lifts_mm, mixed
 from fettlebook.tables.levelling_readings import Row
 
 PART = 1 / 3
@@ -15,6 +15,12 @@ PART = 1 / 3
 
 EXPLAINED = 0.2
 """A mishap is named when it leaves less than this part of the squares of the difference."""
+
+CLEARER = 2.0
+"""... and when the next one leaves more than this many times as much; otherwise it is not known which it was."""
+
+FEWEST = 5
+"""Readings below which no single one is picked out."""
 
 
 @dataclass(frozen=True)
@@ -28,44 +34,53 @@ class Suspicion:
     row: int = -1
 
 
-def suspicion(layout: Layout, changes: Sequence[Change], division: float, noise: float) -> Suspicion | None:
-    """What to suspect after the last recorded round; None when it went as foretold."""
-    if not changes or not changes[-1].turned:
+def suspicion(layout: Layout, changes: Sequence[Change], noise: float) -> Suspicion | None:
+    """What to suspect of the last recorded round; None when it went as some floor would let it go."""
+    if not changes or not changes[-1].moves:
         return None
-    last = changes[-1]
-    matrix = learned(layout, changes[:-1], division, noise)
-    lifts = lifts_mm(matrix, last.turned, division)
-    told = times(matrix, lifts)
+    *before, last = changes
     rows = [i for i, v in enumerate(last.found) if v is not None]
-    missed = _squares(last.found, told, rows)
-    size = sum(told[i] ** 2 for i in rows)
+    told = _foretold(layout, before, last, noise)
+    missed, size = _squares(last.found, told, rows), sum(told[i] ** 2 for i in rows)
     floor = 4 * noise**2 * len(rows)
     if not rows or missed <= PART**2 * size + 4 * floor:
         return None
     part = (missed / size) ** 0.5 if size else 0.0
-    kinds = sorted(_mishaps(layout, matrix, lifts, last.found, rows), key=lambda pair: round(pair[0], 12))
-    if kinds and kinds[0][0] <= EXPLAINED * missed + floor:
-        kind, foot, row = kinds[0][1]
-        return Suspicion(kind, part, foot, row)
-    return Suspicion("unknown", part)
+    kinds = sorted(_mishaps(layout, before, last, noise, told, rows), key=lambda pair: round(pair[0], 12))
+    left, (kind, foot, row) = kinds[0]
+    named = left <= EXPLAINED * missed + floor and left * CLEARER + floor < kinds[1][0]
+    return Suspicion(kind, part, foot, row) if named else Suspicion("unknown", part)
 
 
-def _mishaps(
-    layout: Layout, matrix: Matrix, lifts: Vector, found: Row, rows: list[int]
-) -> Iterator[tuple[float, tuple[str, int, int]]]:
+def _foretold(layout: Layout, before: list[Change], change: Change, noise: float) -> Vector:
+    """What the floor that explains this and the earlier rounds best would have let the readings do."""
+    matrix = mixed(layout, [*before, change], noise)
+    return times(matrix, lifts_mm(matrix, change))
+
+
+def without(change: Change, foot: int, factor: float = 0.0) -> Change:
+    """The round as if that jack had done nothing, or with factor -1 as if it had gone the other way."""
+    if not factor:
+        return replace(change, moves=tuple(m for m in change.moves if m.foot != foot))
+    return replace(change, moves=tuple(replace(m, mm=factor * m.mm) if m.foot == foot else m for m in change.moves))
+
+
+def _mishaps(layout: Layout, before: list[Change], last: Change, noise: float, told: Vector,
+             rows: list[int]) -> Iterator[tuple[float, tuple[str, int, int]]]:  # fmt: skip
     """Every single mishap with the squares it would leave."""
     half = len(layout.stations)
-    for j, lift in enumerate(lifts):
+    for j in sorted({move.foot for move in last.moves}):
         for kind, factor in (("idle", 0.0), ("backwards", -1.0)):
-            if lift:
-                other = [factor * v if i == j else v for i, v in enumerate(lifts)]
-                yield _squares(found, times(matrix, other), rows), (kind, j, -1)
-    told = times(matrix, lifts)
+            if not factor or all(m.row < 0 for m in last.moves if m.foot == j):
+                yield (
+                    _squares(last.found, _foretold(layout, before, without(last, j, factor), noise), rows),
+                    (kind, j, -1),
+                )
     for kind, part in (("long", range(half)), ("cross", range(half, 2 * half))):
         turned = [-v if i in part else v for i, v in enumerate(told)]
-        yield _squares(found, turned, rows), (kind, -1, -1)
-    for k in rows:
-        yield _squares(found, told, [i for i in rows if i != k]), ("reading", -1, k)
+        yield _squares(last.found, turned, rows), (kind, -1, -1)
+    for k in rows if len(rows) >= FEWEST else ():
+        yield _squares(last.found, told, [i for i in rows if i != k]), ("reading", -1, k)
 
 
 def _squares(found: Row, told: Vector, rows: Sequence[int]) -> float:

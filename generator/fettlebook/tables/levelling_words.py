@@ -40,12 +40,18 @@ def verdict(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) 
     apart = " from the mean" if wish.goal == "untwisted" else ""
     limit = f"limit {written(wish.limit, 3)} mm/m"
     best = written(advice.best, 3)
+    missing = sum(v is None for v in advice.readings)
+    more = (
+        f" {missing} of {len(advice.readings)} readings are missing: take them too before you trust this."
+        if missing
+        else ""
+    )
     return {
         "loose": f"First seat foot {names}: bring it up until it just bears, then read every station again. "
         "Readings taken with a foot hanging do not show what the jacks do.",
-        "done": f"Done, stop turning: {found}{apart}, {limit}.",
+        "done": f"Done, stop turning: {found}{apart}, {limit}.{more}",
         "edge": f"Inside the limit, but by less than the level can tell: {found}{apart}, {limit}. "
-        "Read that station again; turn nothing.",
+        f"Read that station again; turn nothing.{more}",
         "stuck": f"Stop: {found}{apart}, {limit}, and the jacks that are free bring it no lower than {best} mm/m. "
         "Look for wear or dirt at that station, a wrong reading, or a foot that cannot move.",
         "go on": f"Go on: {found}{apart}, {limit}. After this round {best} mm/m is expected.",
@@ -59,11 +65,19 @@ def notes(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) ->
     out.append("What is left: " + "; ".join(f"{part.name}: {part.words}" for part in parts) + ".")
     if advice.steps:
         out.append("Expect afterwards, long/cross in divisions: " + in_divisions(layout, advice.expected, wish) + ".")
-        out.append("One jack after the other in this order, the coarse part by the screw, the rest by the bubble; "
-                   "where two feet across from one another go the same way, half on one, all on the other, then the rest.")  # fmt: skip
+        out.append(_how(advice))
         out.append("Before the next readings try every foot: none may be loose. A turning test has the last word; "
                    "tighten holding-down bolts evenly, read again then, after some days, and at working temperature.")  # fmt: skip
     return tuple(out)
+
+
+def _how(advice: Advice) -> str:
+    portions = advice.steps[0].portions
+    last = "turn one jack after the other, in this order, until the bubble at its station shows the figure given"
+    if portions == 1:
+        return last[0].upper() + last[1:] + "; degrees are only a guide."
+    return (f"In {portions} portions, so that no foot is left hanging: {portions - 1} times round all jacks by the screw; "
+            f"then, for the last portion, {last}.")  # fmt: skip
 
 
 def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loose: tuple[int, ...]) -> tuple[str, ...]:
@@ -106,11 +120,12 @@ def _suspected(layout: Layout, advice: Advice) -> str:
         off
         + {
             "idle": f"It looks as if jack {name} did nothing: its foot is off the floor, or the screw is seized or slips. "
-            "It is left out of this round.",
+            "Try it; if so, name it among those that stay.",
             "backwards": f"It looks as if jack {name} went the other way: try which way its screw lifts.",
             "long": "All long readings went the other way: was the level turned end for end, or its sign taken wrongly?",
             "cross": "All cross readings went the other way: was the level turned end for end, or its sign taken wrongly?",
             "reading": f"Only {where} disagrees: read it again.",
-            "unknown": "Look for a loose foot, a seized screw, a reading with the wrong sign, or the wrong jack turned.",
+            "unknown": "Look for a loose foot, a seized screw, a reading with the wrong sign, or the wrong jack turned; "
+            "nothing is learnt from that round.",
         }[odd.kind]
     )
