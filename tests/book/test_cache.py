@@ -78,7 +78,8 @@ def test_an_entry_under_another_name_is_not_taken(demo):
     kept.put("one", 1)
     kept.put("two", 2)
     shutil.copy(demo / FOLDER / "one", demo / FOLDER / "two")
-    assert (kept.get("one"), kept.get("two")) == (1, None)
+    fresh = Cache(demo)
+    assert (fresh.get("one"), fresh.get("two")) == (1, None)
 
 
 def test_where_nothing_can_be_written_everything_still_works(demo):
@@ -114,3 +115,16 @@ def test_what_is_no_longer_asked_for_goes(demo):
     new.put("new", 1)
     new.sweep()
     assert [path.name for path in (demo / FOLDER).iterdir()] == ["new"]
+
+
+def test_a_cache_kept_for_a_preview_opens_no_entry_twice(demo, read, monkeypatch):
+    kept = Cache(demo)
+    first = load.load(demo, kept)
+    monkeypatch.setattr(cache.pickle, "loads", lambda content: pytest.fail("an entry was opened"))
+    read.clear()
+    shutil.copy(demo / "procedures/replace-a-plug-seal.yml", demo / "procedures/leaks/replace-a-plug-seal.yml")
+    for _ in range(2):
+        book, findings = load.load(demo, kept)
+        assert [one.rule for one in findings] == ["twice"]
+    (demo / "procedures/leaks/replace-a-plug-seal.yml").unlink()
+    assert load.load(demo, kept) == first

@@ -74,7 +74,7 @@ def test_what_comes_from_a_shared_step_is_found_where_it_is_used(demo):
 
 def test_numbers_take_what_is_written_then_the_shops_own(demo):
     level, fine = load(demo)[0].procedures["replace-a-plug-seal"].numbers
-    assert (level.written["base"], level.given) == ("0.500 m", {"division": 0.05, "base": 500.0})
+    assert (level.written["base"], level.given["base"], level.given["division"]) == ("0.500 m", 500.0, 0.05)
     assert [column.name for column in level.columns] == ["divisions", "mm_per_m", "height_mm"]
     assert [row["divisions"] for row in level.rows] == [1]
     assert (fine.title, fine.hidden, fine.given["division"]) == ("What a level's division means", True, 0.02)

@@ -53,29 +53,35 @@ def program_digest() -> str:
 
 
 class Cache:
-    """Entries by digest. Every fault of reading or writing is a miss."""
+    """Entries by digest. Every fault of reading or writing is a miss.
+
+    One that is kept for several runs (a live preview) also has its entries in memory, and reads none twice.
+    """
 
     def __init__(self, root: Path) -> None:
         self.folder = root / FOLDER
         self.key = _key()
         self.used: set[str] = set()
+        self.memory: dict[str, Any] = {}
 
     def get(self, name: str) -> Any:
         """The entry called NAME, None if there is none that this user signed."""
         self.used.add(name)
-        if self.key is None:
-            return None
+        if name in self.memory or self.key is None:
+            return self.memory.get(name)
         try:
             content = (self.folder / name).read_bytes()
             if not hmac.compare_digest(content[:SIGNATURE], self._signature(name, content[SIGNATURE:])):
                 return None
-            return pickle.loads(content[SIGNATURE:])
+            self.memory[name] = pickle.loads(content[SIGNATURE:])
+            return self.memory[name]
         except Exception:  # a damaged entry may fail in any way, and is only a miss
             return None
 
     def put(self, name: str, value: Any) -> None:
         """Keep VALUE under NAME, whole or not at all."""
         self.used.add(name)
+        self.memory[name] = value
         if self.key is None:
             return
         aside = self.folder / f"{name}.{os.getpid()}"
@@ -90,13 +96,15 @@ class Cache:
 
     def sweep(self) -> None:
         """Remove what this run did not ask for, once there is more of it than of the rest (another command may want some)."""
+        self.memory = {name: value for name, value in self.memory.items() if name in self.used}
         try:
             stale = [path for path in self.folder.iterdir() if path.name not in self.used]
             if len(stale) > len(self.used) + SPARE:
                 for path in stale:
                     path.unlink(missing_ok=True)
         except OSError:
-            return
+            pass
+        self.used = set()
 
     def _signature(self, name: str, content: bytes) -> bytes:
         return hmac.digest(self.key or b"", name.encode() + content, "sha256")

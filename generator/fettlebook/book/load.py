@@ -128,15 +128,9 @@ class _Reading:
                 continue
             procedure, findings = self.kept_or_read(name, path.stem, shared)
             if path.stem in whole or path.stem in damaged:
-                first = {**whole, **damaged}[path.stem].place.file
-                findings.append(
-                    Finding(
-                        Place(name),
-                        f'there is another procedure "{path.stem}"',
-                        "twice",
-                        f"it stands in {first}",
-                        "give this file another name",
-                    )
+                what, why = f'there is another procedure "{path.stem}"', {**whole, **damaged}[path.stem].place.file
+                self.findings.append(
+                    Finding(Place(name), what, "twice", f"it stands in {why}", "give this file another name")
                 )
             elif procedure is not None:
                 (damaged if findings else whole)[path.stem] = procedure
