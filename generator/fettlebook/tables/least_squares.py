@@ -10,7 +10,7 @@ from collections.abc import Sequence
 Matrix = list[list[float]]
 Vector = list[float]
 
-SINGULAR = 1e-13
+SINGULAR = 1e-18
 """A pivot smaller than this part of the largest entry of the matrix counts as zero."""
 
 

@@ -24,7 +24,10 @@ PORTION_MM, MOST_PORTIONS = 0.4, 4
 LEAST_MM = 0.002
 """Moves below this are left out: no hand and no bubble sets them."""
 
-ONE_JACK = 1e-9
+FEW_LEFT = 0.75
+"""Part of the limit that may be left when few jacks are wanted."""
+
+EQUAL = 1e-9
 """Two figures closer than this part are equal (so that page and program choose alike)."""
 
 
@@ -102,8 +105,8 @@ def _least(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: 
 
 
 def _fewer(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str, limit: float, d: Vector) -> Vector:
-    """Jack after jack is left out while what is left stays under half the limit (or where it was) and moves grow little."""
-    left = max(worst(_after(matrix, readings, d), goal), limit / 2) * (1 + ONE_JACK)
+    """Jack after jack is left out while what is left stays well inside the limit (or where it was) and moves grow little."""
+    left = max(worst(_after(matrix, readings, d), goal), FEW_LEFT * limit) * (1 + EQUAL)
     most = 1.3 * sum(abs(v) for v in d)
     while True:
         best = None
@@ -117,7 +120,7 @@ def _fewer(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: 
                 if (
                     size <= most
                     and worst(_after(matrix, readings, e), goal) <= left
-                    and (best is None or size < best[0] * (1 - ONE_JACK))
+                    and (best is None or size < best[0] * (1 - EQUAL))
                 ):
                     best = size, e, tried
         if best is None:
@@ -193,7 +196,7 @@ def watched(matrix: Matrix, readings: Row, j: int) -> int:
     best, most = -1, LEAST_GAIN
     for i, value in enumerate(readings):
         gain = abs(matrix[i][j])
-        if value is not None and gain > most * (1 + ONE_JACK):
+        if value is not None and gain > most * (1 + EQUAL):
             best, most = i, gain
     return best
 

@@ -66,6 +66,7 @@ UNITS: dict[str, Unit] = {
     "in/rev": Unit("feed", 25.4, written="in/rev"),
     "mm/m": Unit("slope", 1.0, written="mm/m"),
     "in/ft": Unit("slope", 1000 / 12, written="in/ft"),
+    "in/10in": Unit("slope", 100.0, written="in/10 in"),
     "tpi": Unit("thread count", 1.0, written="TPI"),
     "percent": Unit("ratio", 1.0, written="%"),
     "MPa": Unit("stress", 1.0, written="MPa"),
@@ -87,7 +88,7 @@ SPELLINGS: dict[str, str] = {
     "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
     "kilogram": "kg", "kilograms": "kg", "tonne": "t", "tonnes": "t", "lbs": "lb", "pound": "lb", "pounds": "lb",
     "litre": "l", "litres": "l", "liter": "l", "liters": "l", "us gal": "gal_us", "uk gal": "gal_uk", "imp gal": "gal_uk",
-    "cst": "mm2/s", "mm²/s": "mm2/s", "r/min": "rpm", "rev/min": "rpm", "1/min": "rpm",
+    "cst": "mm2/s", "mm²/s": "mm2/s", "in/10 in": "in/10in", "r/min": "rpm", "rev/min": "rpm", "1/min": "rpm",
     "sfm": "ft/min", "fpm": "ft/min", "ipr": "in/rev", "%": "percent", "per cent": "percent", "pct": "percent",
     "n/mm2": "MPa", "n/mm²": "MPa", "n m": "Nm", "n·m": "Nm", "ft lbf": "lbf ft", "lbft": "lbf ft", "ft lb": "lbf ft",
 }  # fmt: skip
