@@ -35,8 +35,9 @@ def test_with_the_server_stopped_every_page_opens(browser, site, serve):
     ]:
         assert page.goto(f"{server.address}/{uri}").ok, uri
         assert page.locator("h1").count() == 1
-    page.fill("#find", "drain plug")
-    page.wait_for_selector("#found a")
+    page.goto(f"{server.address}/index.html")
+    page.fill("#book-find", "drain plug", timeout=5000)
+    page.wait_for_selector("#book-found a")
     begin(page, f"{server.address}/procedures/replace-drain-plug-seals.html")
     assert failed == []
     context.close()
