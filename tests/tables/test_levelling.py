@@ -267,7 +267,7 @@ REFUSED = [
      "with a sign; - where nothing was read"),
     ({"readings": "1: 1e9/4"}, "readings: station 1 long: 1e9 divisions is more than any level shows; write divisions, not mm/m"),
     ({"readings": "1: -/-"}, "readings: there is no reading in it; for example 1: +0.5/-1; 2: 0/-0.5"),
-    ({"readings": "[1"}, "readings: this is not valid JSON (Expecting ',' delimiter: line 1 column 3 (char 2))"),
+    ({"readings": "[1"}, "readings: [1 ... is not valid JSON; or write it as text, without braces and brackets"),
     ({"log": "1: 3/4 > X9 0.1"}, 'log: there is no foot "X9"; this machine has F1, R1, F2, R2'),
     ({"stay": "F1, R1, F2, R2"}, "stay: no jack is left that may move; name only the jacks that must not move"),
     ({"loose": "F7"}, 'loose: there is no foot "F7"; this machine has F1, R1, F2, R2'),
