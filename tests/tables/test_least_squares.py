@@ -2,7 +2,7 @@
 
 import numpy
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fettlebook.tables.least_squares import Singular, bounded, dot, normal, solve, times
@@ -17,6 +17,7 @@ def systems(draw):
     return n, tall, draw(st.lists(figures, min_size=len(tall), max_size=len(tall)))
 
 
+@settings(deadline=None)
 @given(systems())
 def test_the_normal_equations_are_solved_as_numpy_solves_them(system):
     n, tall, right = system
@@ -34,6 +35,7 @@ def test_equations_that_do_not_fix_every_unknown_are_refused():
         solve([[1, 1], [1, 1]], [1, 2])
 
 
+@settings(deadline=None)
 @given(systems(), st.data())
 def test_the_bounded_minimum_keeps_its_bounds_and_no_step_inside_them_is_better(system, data):
     n, tall, right = system

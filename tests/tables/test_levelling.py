@@ -33,6 +33,7 @@ def shown(matrix, layout, lifted):
 
 # Exact for any bed: lifting all feet alike changes nothing, tipping along or across by 1 mm/m changes every long or
 # cross reading by just that (geometry).
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 40), st.sampled_from([-300, -225, 0, 180])), min_size=3, max_size=10, unique=True),
        st.lists(st.integers(-500, 4500), min_size=1, max_size=6, unique=True))  # fmt: skip
 def test_both_matrices_keep_the_exact_facts(stands, places):
@@ -75,7 +76,7 @@ def test_springy_feet_share_a_twist_with_the_bed():
     assert cross[1] == pytest.approx(far, rel=1e-9) and cross[0] == pytest.approx(2.0 - far, rel=1e-9)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(st.floats(-0.1, 0.1), min_size=4, max_size=4))
 def test_what_the_moves_foretell_is_level(bent):
     layout = layout_from(FOUR)

@@ -1,7 +1,7 @@
 """The level itself: one division first, and the reversal check."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fettlebook.tables.catalogue import table_named
@@ -15,6 +15,7 @@ def test_one_division_comes_first():
     assert [row["divisions"] for row in LEVELS.table({}).rows] == [1, 0.25, 0.5, 2, 5, 10]
 
 
+@settings(deadline=None)
 @given(st.floats(-20, 20), st.floats(-2, 2))
 def test_the_reversal_finds_tilt_and_own_error_again(tilt, error):
     assert reversal(tilt + error, -tilt + error) == (pytest.approx(tilt), pytest.approx(error))

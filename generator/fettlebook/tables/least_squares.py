@@ -18,6 +18,23 @@ class Singular(ValueError):
     """The equations do not fix every unknown."""
 
 
+EQUAL = 1e-9
+"""Figures closer than this part count as equal, so that page and program choose alike."""
+
+
+def least(values: Sequence[float], equal: float = EQUAL) -> int:
+    """The place of the least value, the first of those that are equal.
+
+    >>> least([3.0, 1.0 + 1e-12, 1.0])
+    1
+    """
+    best = 0
+    for i, value in enumerate(values):
+        if value < values[best] - equal * abs(values[best]):
+            best = i
+    return best
+
+
 def times(matrix: Sequence[Sequence[float]], vector: Sequence[float]) -> Vector:
     """The product of a matrix and a vector."""
     return [dot(row, vector) for row in matrix]

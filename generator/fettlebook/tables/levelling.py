@@ -194,6 +194,7 @@ TABLES = (
         sources=(Cite("common-practice", how="practice"), Cite("definition", "geometry of the feet", "computed")),
         holds="three feet or more at two places along the bed; readings within 20 mm/m; feet that carry and screws that turn",
         also=("level the lathe", "twist", "levelling screws", "jacking bolts", "machine mounts", "feet"),
+        browser="jack-moves",
         examples=(EXAMPLE,),
     ),
     Definition(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from fettlebook.tables.least_squares import Matrix
+from fettlebook.tables.least_squares import Matrix, least
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_learning import Change, Move, learned, lifts_mm
 from fettlebook.tables.levelling_plan import Bounds, Step, moves_mm, off_level, steps, worst
@@ -102,7 +102,7 @@ def after_changes(layout: Layout, wish: Wish, changes: list[Change], odd: Suspic
     """The advice for the readings in NOW after these changes."""
     readings = true_readings(now, wish)
     off = off_level(readings, wish.goal)
-    row = max((i for i, v in enumerate(off) if v is not None), key=lambda i: abs(off[i] or 0.0))
+    row = least([1.0 if v is None else -abs(v) for v in off])
     here = Advice("loose", readings, row, abs(off[row] or 0.0), expected=readings, suspicion=odd)
     if now.loose:
         return here

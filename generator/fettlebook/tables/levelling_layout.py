@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fettlebook.tables.definition import BadValue
-from fettlebook.tables.quantities import Unreadable, read_number, read_quantity
+from fettlebook.tables.quantities import Unreadable, read_quantity
 
 TRAVEL_MM = 10.0
 """Free travel of a jack, up and down, where the machine file gives none. Common practice: half an adjusting screw."""
@@ -104,8 +104,10 @@ def from_json(text: str, parameter: str) -> Any:
     """TEXT as JSON. Raises BadValue in words."""
     try:
         return json.loads(text)
-    except ValueError as fault:
-        raise BadValue(parameter, f"this is not valid JSON ({str(fault)[:80]})") from None
+    except (ValueError, RecursionError):
+        raise BadValue(
+            parameter, f"{text[:40]} ... is not valid JSON", "or write it as text, without braces and brackets"
+        ) from None
 
 
 def _list(machine: Mapping[str, Any], key: str) -> list[Any]:
@@ -151,7 +153,7 @@ def _pitch(foot: Mapping[str, Any], where: str) -> float | None:
     text = str(value).strip()
     per_inch = text.lower().endswith("tpi")
     try:
-        pitch = 25.4 / (read_number(text[:-3]) or float("nan")) if per_inch else read_quantity(value, "mm")
+        pitch = 25.4 / (read_quantity(text[:-3], "") or float("nan")) if per_inch else read_quantity(value, "mm")
     except Unreadable as fault:
         raise BadValue("machine", f"{where}: screw_pitch_mm: {fault}") from None
     if not 0 < pitch <= COARSEST_PITCH_MM:
@@ -245,7 +247,7 @@ def _figure(given: Mapping[str, str], key: str, low: float, high: float, default
             raise BadValue("machine", f"{key}= is missing", f"for example {EXAMPLE}")
         return default
     try:
-        figure = read_quantity(given[key], "mm") if key in {"length", "width"} else read_number(given[key])
+        figure = read_quantity(given[key], "mm") if key in {"length", "width"} else read_quantity(given[key], "")
     except Unreadable as fault:
         raise BadValue("machine", f"{key}: {fault}", f"for example {EXAMPLE}") from None
     if not low <= figure <= high:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fettlebook.tables.least_squares import Matrix, Vector, bounded, dot, normal, times
+from fettlebook.tables.least_squares import EQUAL, Matrix, Vector, bounded, dot, least, normal, times
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_learning import LEAST_GAIN, open_directions
 from fettlebook.tables.levelling_readings import Row
@@ -12,7 +12,7 @@ from fettlebook.tables.levelling_readings import Row
 WEIGHT = 0.002
 """What a move in mm weighs against a reading in mm/m (both squared): keeps moves of bending and twisting small."""
 
-EVEN = 1e-6
+EVEN = 1e-5
 """The same for lifting all alike, only to choose the least of all equal answers."""
 
 MIDDLE_MM, CORNER_MM = 0.15, 0.4
@@ -21,14 +21,14 @@ MIDDLE_MM, CORNER_MM = 0.15, 0.4
 PORTION_MM, MOST_PORTIONS = 0.4, 4
 """A larger move is made in portions of about this, in so many at most. Common practice."""
 
+ALIKE_MOVES = 1e-6
+"""Moves closer than this part are as large as one another: the first foot comes first."""
+
 LEAST_MM = 0.002
 """Moves below this are left out: no hand and no bubble sets them."""
 
 FEW_LEFT = 0.75
 """Part of the limit that may be left when few jacks are wanted."""
-
-EQUAL = 1e-9
-"""Two figures closer than this part are equal (so that page and program choose alike)."""
 
 
 @dataclass(frozen=True)
@@ -85,7 +85,9 @@ def moves_mm(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal
         d = _fewer(layout, matrix, readings, bounds, goal, limit, d)
     if prefer == "raise":
         d = _raised(layout, matrix, readings, bounds, goal, d)
-    return [0.0 if abs(v) < LEAST_MM else v for v in gentle(layout, d, bounds)]
+        bounds = Bounds((0.0,) * len(d), bounds.high)
+    kept = zip(gentle(layout, d, bounds), bounds.low, bounds.high, strict=True)
+    return [0.0 if abs(v) < LEAST_MM else min(max(v, a), b) for v, a, b in kept]
 
 
 def _least(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str) -> Vector:
@@ -99,7 +101,7 @@ def _least(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: 
             q[i][j] -= WEIGHT / n
         q[i][i] += WEIGHT + EVEN
     for j in range(n, n + 2 * free):
-        q[j][j] += EVEN * EVEN
+        q[j][j] += EVEN / 1e6
     wide = [1e9] * (2 * free)
     return bounded(q, c, [*bounds.low, *(-w for w in wide)], [*bounds.high, *wide])[:n]
 
@@ -175,7 +177,9 @@ def steps(matrix: Matrix, readings: Row, d: Vector) -> list[Step]:
     Large moves are made in portions, one jack after the other and then again, so that no foot is left hanging; all but
     the last by the screw, the last by the bubble.
     """
-    order = sorted((j for j in range(len(d)) if d[j]), key=lambda j: (-round(abs(d[j]), 9), j))
+    order: list[int] = []
+    while len(order) < sum(v != 0 for v in d):
+        order.append(least([0.0 if j in order else -abs(v) for j, v in enumerate(d)], ALIKE_MOVES))
     portions = min(MOST_PORTIONS, max((int(abs(v) / PORTION_MM) + 1 for v in d), default=1))
     now = _after(matrix, readings, [v * (portions - 1) / portions for v in d])
     found = []

@@ -13,7 +13,7 @@ from typing import Any
 
 from fettlebook.tables.definition import BadValue
 from fettlebook.tables.levelling_layout import Layout, from_json
-from fettlebook.tables.quantities import Unreadable, read_number
+from fettlebook.tables.quantities import Unreadable, read_quantity
 
 Row = list[float | None]
 """A figure for each row; None where nothing was read."""
@@ -118,7 +118,7 @@ def _divisions(value: Any, where: str, parameter: str) -> float | None:
     if isinstance(value, bool):
         raise BadValue(parameter, f"{where}: a yes or no is not a reading")
     try:
-        figure = float(value) if isinstance(value, (int, float)) else read_number(str(value))
+        figure = float(value) if isinstance(value, (int, float)) else read_quantity(str(value), "")
     except (Unreadable, OverflowError) as fault:
         raise BadValue(
             parameter, f"{where}: {fault}", "write divisions with a sign; - where nothing was read"

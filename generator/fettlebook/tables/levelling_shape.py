@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fettlebook.tables.figures import written
-from fettlebook.tables.least_squares import Matrix, Singular, dot, normal, solve
+from fettlebook.tables.least_squares import Matrix, Singular, dot, least, normal, solve
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_readings import Row
 
@@ -37,24 +37,22 @@ def shape(layout: Layout, readings: Row, division: float) -> list[Part]:
     pitch, bend, rest_long = _line(xs, readings[:half])
     roll, twist, rest_cross = _line(xs, readings[half:])
     rests = [*rest_long, *rest_cross]
-    row = max(range(2 * half), key=lambda i: abs(rests[i] or 0.0))
+    row = least([-abs(v or 0.0) for v in rests])
     rest = rests[row] or 0.0
     place = f"station {layout.stations[row % half].name} {'long' if row < half else 'cross'}"
-    least = division / 4
+    small = division / 4
     return [
-        _part("pitch", pitch, pitch * length, least, "tailstock end high", "headstock end high", division),
-        _part("roll", roll, roll * width, least, "rear high", "front high", division),
-        _part("twist", twist, twist * width, least, "rear rises towards the tailstock end",
+        _part("pitch", pitch, pitch * length, small, "tailstock end high", "headstock end high", division),
+        _part("roll", roll, roll * width, small, "rear high", "front high", division),
+        _part("twist", twist, twist * width, small, "rear rises towards the tailstock end",
               "rear falls towards the tailstock end", division),
-        _part("bend", bend, bend * length / 8, least, "hollow, the middle is low", "humped, the middle is high", division),
-        _part("rest", rest, 0.0, least, f"{place} stands out high", f"{place} stands out low", division),
+        _part("bend", bend, bend * length / 8, small, "hollow, the middle is low", "humped, the middle is high", division),
+        _part("rest", rest, 0.0, small, f"{place} stands out high", f"{place} stands out low", division),
     ]  # fmt: skip
 
 
-def _part(name: str, value: float | None, height: float, least: float, plus: str, minus: str, division: float) -> Part:
-    if value is None:
-        return Part(name, 0.0, 0.0, "cannot be told from these readings")
-    if abs(value) < least:
+def _part(name: str, value: float, height: float, small: float, plus: str, minus: str, division: float) -> Part:
+    if abs(value) < small:
         return Part(name, value, height, "none worth speaking of")
     return Part(name, value, height, f"{plus if value > 0 else minus} by {written(abs(value) / division, 1)} divisions")
 
@@ -76,23 +74,21 @@ SURE = 10.0
 """A reading is doubted when leaving it out makes the squares of what no jack explains this many times smaller."""
 
 
-def doubtful(layout: Layout, matrix: Matrix, readings: Row, least: float) -> int:
+def doubtful(layout: Layout, matrix: Matrix, readings: Row, spoken_of: float) -> int:
     """The one reading that neither the jacks nor its neighbours explain; -1 if there is none, or more than one.
 
-    least   what the rest must exceed at that reading to be spoken of [mm/m]
+    spoken_of   what the rest must exceed at that reading to be spoken of [mm/m]
     """
     seen = [i for i, v in enumerate(readings) if v is not None]
     if len(seen) < len(layout.feet) + 2:
         return -1
     whole, rests = _unexplained(matrix, readings, seen)
-    doubted = max(seen, key=lambda i: abs(rests[seen.index(i)]))
-    if abs(rests[seen.index(doubted)]) < least:
+    if max(abs(v) for v in rests) < spoken_of:
         return -1
-    found = [(_unexplained(matrix, readings, [i for i in seen if i != k])[0], k) for k in seen]
-    found.sort(key=lambda pair: (round(pair[0], 12), pair[1]))
-    if found[0][0] * SURE < whole and found[0][0] * 2 < found[1][0]:
-        return found[0][1]
-    return -1
+    left = [_unexplained(matrix, readings, [i for i in seen if i != k])[0] for k in seen]
+    best = least(left)
+    others = left[:best] + left[best + 1 :]
+    return seen[best] if left[best] * SURE < whole and left[best] * 2 < min(others) else -1
 
 
 def _unexplained(matrix: Matrix, readings: Row, rows: list[int]) -> tuple[float, list[float]]:

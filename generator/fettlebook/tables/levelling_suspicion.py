@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from fettlebook.tables.least_squares import Vector, times
+from fettlebook.tables.least_squares import Vector, least, times
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_learning import Change, lifts_mm, mixed
 from fettlebook.tables.levelling_readings import Row
@@ -46,9 +46,11 @@ def suspicion(layout: Layout, changes: Sequence[Change], noise: float) -> Suspic
     if not rows or missed <= PART**2 * size + 4 * floor:
         return None
     part = (missed / size) ** 0.5 if size else 0.0
-    kinds = sorted(_mishaps(layout, before, last, noise, told, rows), key=lambda pair: round(pair[0], 12))
-    left, (kind, foot, row) = kinds[0]
-    named = left <= EXPLAINED * missed + floor and left * CLEARER + floor < kinds[1][0]
+    kinds = list(_mishaps(layout, before, last, noise, told, rows))
+    best = least([left for left, _ in kinds])
+    left, (kind, foot, row) = kinds[best]
+    next_best = min(other for n, (other, _) in enumerate(kinds) if n != best)
+    named = left <= EXPLAINED * missed + floor and left * CLEARER + floor < next_best
     return Suspicion(kind, part, foot, row) if named else Suspicion("unknown", part)
 
 

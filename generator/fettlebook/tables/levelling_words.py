@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fettlebook.tables.figures import written
+from fettlebook.tables.least_squares import least
 from fettlebook.tables.levelling_advice import Advice, Wish
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_plan import bend_share, bending_mm
@@ -102,7 +103,7 @@ def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loo
         lifts[step.foot] = step.mm
     bend = bending_mm(layout, lifts)
     if advice.steps and bend_share(layout, bend) <= 1.001:
-        j = max(range(len(bend)), key=lambda i: abs(bend[i]))
+        j = least([-abs(b) for b in bend])
         out.append(f"This bends the bed as far as one round should ({written(abs(bend[j]), 2)} mm at foot {layout.feet[j].name}); "
                    "a foot may go light. Try every foot afterwards.")  # fmt: skip
     if wish.limit < wish.noise:

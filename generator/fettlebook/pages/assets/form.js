@@ -16,7 +16,7 @@
   }
 
   function one(rules, text) {
-    if (rules.kind === "text" || rules.kind === "choice") return text.trim();
+    if (rules.kind === "text" || rules.kind === "choice" || rules.kind === "mapping") return text.trim();
     if (rules.kind === "flag") return text === "true";
     return bounds(rules, fettlebook.readQuantity(text, rules.kind === "quantity" ? rules.unit : ""), text.trim());
   }
