@@ -136,7 +136,7 @@ REFUSED = [
     {"machine": LINES[0].replace("pitch=2", "pitch=13")}, {"machine": LINES[0] + " fixed=F1,R1,F2,R2"}, {"machine": {"feet": []}}, {"machine": "{"},
     {"machine": {"feet": [{"name": "a", "y_mm": 0}], "stations": []}}, {"readings": "1: 3/4; 1: 3/5"}, {"readings": "9: 3/4"}, {"readings": "1 3/4"},
     {"readings": "1: 3"}, {"readings": "1: much/4"}, {"readings": "1: 1e9/4"}, {"readings": "1: -/-"}, {"readings": "[1"}, {"readings": 4},
-    {"log": "1: 3/4 > X9 0.1"}, {"log": "1: 3/4 > F1"}, {"log": "1: 3/4 > F1 1 cross -"}, {"log": 7}, {"log": [3]}, {"stay": ("F1", "R1", "F2", "R2")},
+    {"log": "1: 3/4 > X9 0.1"}, {"log": "1: 3/4 > F1"}, {"log": "1: 3/4 > f1 2 cross 1 1/2; R2 0.5 turn"}, {"log": "1: 3/4 > F1 9 cross 1"}, {"log": "1: 3/4 > F1 1 cross -"}, {"log": 7}, {"log": [3]}, {"stay": ("F1", "R1", "F2", "R2")},
     {"loose": ("F7",)}, {"readings": "1: 1 1/2 / -1/4; 2: ½/–"}, {"log": "1: 3/4 > F1 1 flat, R1 2 cross -1.5|1: 2/2"},
 ]  # fmt: skip
 

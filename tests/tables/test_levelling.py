@@ -10,6 +10,7 @@ from fettlebook.tables.levelling_layout import Foot, Layout, Station, layout_fro
 from fettlebook.tables.levelling_learning import Change, Move, learned, lifts_mm
 from fettlebook.tables.levelling_model import beam_matrix, foot_matrix
 from fettlebook.tables.levelling_plan import screw
+from fettlebook.tables.levelling_readings import Turned, turned_from
 
 MOVES = table_named("jack-moves")
 FOUR = "feet=4 length=1600 width=450 pitch=2"
@@ -222,7 +223,7 @@ def test_moves_on_a_soft_floor_teach_the_matrix(give):
     changes = []
     for lifted in ([0.2, -0.1, 0, 0.1, 0, 0], [0, 0.1, 0.1, -0.1, 0, 0.2]):
         found = [sum(a * u for a, u in zip(row, lifted, strict=True)) for row in true]
-        changes.append(Change([0.0] * len(found), tuple(Move(j, u) for j, u in enumerate(lifted) if u), found))
+        changes.append(Change((0.0,) * len(found), tuple(Move(j, u) for j, u in enumerate(lifted) if u), tuple(found)))
     wrong = [off(matrix, true) for matrix in (known, learned(layout, changes, 0.002))]
     assert wrong[1] < 0.4 * wrong[0]
 
@@ -234,7 +235,7 @@ def off(matrix, true):
 def test_a_jack_set_by_a_bubble_went_as_far_as_the_bubble_asked():
     layout = layout_from(FOUR)
     matrix = foot_matrix(layout)
-    change = Change([0.0] * 10, (Move(1, 0.1), Move(0, 0.0, 5, 0.05)), [0.0] * 10)
+    change = Change((0.0,) * 10, (Move(1, 0.1), Move(0, 0.0, 5, 0.05)), (0.0,) * 10)
     lifted = lifts_mm(matrix, change)
     assert lifted[1] == 0.1 and sum(a * u for a, u in zip(matrix[5], lifted, strict=True)) == pytest.approx(0.05)
 
@@ -296,6 +297,18 @@ def test_nothing_that_can_be_written_ends_in_a_traceback(name, value):
         MOVES.table({"machine": FOUR, "readings": "1: 1/1; 5: 2/-3", name: value})
     except BadValues as refused:
         assert str(refused)
+
+
+def test_what_was_turned_is_read_from_words():
+    layout = Layout(tuple(Foot(n, x, y, pitch_mm=2.0) for n, x, y in (("Front", 0, -1), ("Front tail", 9, -1), ("R", 0, 1), ("S", 9, 1))),
+                    (Station("Near end", 0),))  # fmt: skip
+    said = turned_from("Front tail near end cross -1 1/2, Front +1 flat, R -0.5 turns; S 3 deg", layout)
+    assert said == (
+        Turned(1, 0.0, 1, -1.5),
+        Turned(0, pytest.approx(1 / 3)),
+        Turned(2, -1.0),
+        Turned(3, pytest.approx(2 * 3 / 360)),
+    )
 
 
 def test_fractions_and_signs_are_read_as_people_write_them():

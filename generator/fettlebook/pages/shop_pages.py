@@ -6,6 +6,9 @@ from fettlebook.book import history
 from fettlebook.book.book import Book
 from fettlebook.book.shop import Machine
 from fettlebook.pages.drawings import machine_drawings
+from fettlebook.pages.levelling_form import SCRIPTS as LEVELLING_SCRIPTS
+from fettlebook.pages.levelling_form import TITLE as LEVELLING
+from fettlebook.pages.levelling_form import levelling_form
 from fettlebook.pages.lists import by_group
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.records import records_html
@@ -43,10 +46,12 @@ def machine_page(book: Book, machine: Machine) -> Page:
     uri = f"machines/{machine.id}.html"
     writer = Writer(book, uri, {})
     procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
+    levelling = machine.data.get("levelling")
     html = writer.render(
         "machine.html",
         m=machine,
         procedures=procedures,
+        levelling=levelling_form(machine.id, levelling, book.workshop.defaults) if levelling else "",
         drawings=machine_drawings(machine),
         records=records_html(writer, machine.id),
     )
@@ -55,9 +60,10 @@ def machine_page(book: Book, machine: Machine) -> Page:
         uri,
         machine.name,
         html,
-        (Heading(2, "procedures", "Procedures for it"),),
+        (*((Heading(2, "levelling", LEVELLING),) if levelling else ()), Heading(2, "procedures", "Procedures for it")),
         "",
         "shop",
         Findable("machine", fields),
+        scripts=LEVELLING_SCRIPTS if levelling else (),
         crumbs=(("The shop", "shop.html"),),
     )

@@ -64,9 +64,9 @@ def told(
     change = _change(layout, wish, changes, earlier, after)
     odd = suspicion(layout, [*changes, change], wish.noise)
     if odd and odd.kind == "reading":
-        change = replace(change, found=[None if i == odd.row else v for i, v in enumerate(change.found)])
+        change = replace(change, found=tuple(None if i == odd.row else v for i, v in enumerate(change.found)))
     elif odd:
-        change = replace(change, found=[None] * len(change.found))
+        change = replace(change, found=(None,) * len(change.found))
     return change, odd
 
 
@@ -77,8 +77,8 @@ def _change(layout: Layout, wish: Wish, changes: list[Change], earlier: Round, a
     else:
         moves = tuple(Move(t.foot, t.mm, t.row, t.shows * wish.division - wish.zero) for t in earlier.turned)
     pairs = zip(start, true_readings(after, wish), strict=True)
-    found: Row = [None if a is None or b is None or after.loose else b - a for a, b in pairs]
-    return Change(start, moves, found)
+    found = (None if a is None or b is None or after.loose else b - a for a, b in pairs)
+    return Change(tuple(start), moves, tuple(found))
 
 
 def true_readings(read: Round, wish: Wish) -> Row:

@@ -15,7 +15,6 @@ from math import exp
 from fettlebook.tables.least_squares import Matrix, Singular, Vector, dot, solve_many, times
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_model import beam_matrix, foot_matrix
-from fettlebook.tables.levelling_readings import Row
 
 GIVES_MM2 = (0.01, 0.03, 0.1, 0.3, 1.0, 3.0)
 """Beams tried: how far the feet give against the bed's bending, from hard feet on rock to rubber on boards."""
@@ -51,9 +50,9 @@ class Change:
     """One round: the readings before, the moves in order, and by how much each reading had changed after them, all in
     mm/m; None where not read twice."""
 
-    start: Row
+    start: tuple[float | None, ...]
     moves: tuple[Move, ...]
-    found: Row
+    found: tuple[float | None, ...]
 
 
 def lifts_mm(matrix: Matrix, change: Change) -> Vector:
@@ -89,13 +88,21 @@ def _beams(layout: Layout) -> tuple[Matrix, ...]:
 
 def mixed(layout: Layout, changes: Sequence[Change], noise: float) -> Matrix:
     """The places of the feet and the beams in proportion to how likely each makes what was found [mm/m per mm]."""
-    candidates = [foot_matrix(layout), *_beams(layout)]
-    doubts = [4 * noise**2 + HAND**2 * _size2(candidates[0], lifts_mm(candidates[0], change)) for change in changes]
-    scores = [-sum(missed2(a, c) / v for c, v in zip(changes, doubts, strict=True)) / (2 * ALIKE) for a in candidates]
+    candidates = (foot_matrix(layout), *_beams(layout))
+    misfits = [_misfits(layout, change, noise) for change in changes]
+    scores = [-sum(misfit[n] for misfit in misfits) / (2 * ALIKE) for n in range(len(candidates))]
     weights = [exp(score - max(scores)) for score in scores]
     total = sum(weights)
     rows, columns = range(len(candidates[0])), range(len(candidates[0][0]))
     return [[sum(w * a[i][j] for w, a in zip(weights, candidates, strict=True)) / total for j in columns] for i in rows]
+
+
+@lru_cache(maxsize=512)
+def _misfits(layout: Layout, change: Change, noise: float) -> tuple[float, ...]:
+    """For each candidate the squares by which it foretold that round wrongly, over what they may well be."""
+    start = foot_matrix(layout)
+    doubt = 4 * noise**2 + HAND**2 * _size2(start, lifts_mm(start, change))
+    return tuple(missed2(a, change) / doubt for a in (start, *_beams(layout)))
 
 
 def missed2(matrix: Matrix, change: Change) -> float:

@@ -185,16 +185,19 @@ def turned_from(value: Any, layout: Layout) -> tuple[Turned, ...]:
     return tuple(_turned(one, layout) for one in value)
 
 
-SPOKEN = re.compile(r"^(.+?)\s+(?:(\S+)\s+(long|cross)\s+)?([-+−]?[^\s-].*?)\s*(mm|turns?|flats?|deg|°)?$", re.I)
+SPOKEN = re.compile(r"^(?:(.+?)\s+(long|cross)\s+)?(\S.*?)\s*(mm|turns?|flats?|deg|°)?$", re.I)
+"""What follows the jack's name: a station and a way, or nothing, then a figure and its unit."""
 
 
 def _turned_text(text: str, layout: Layout) -> Turned:
-    found = SPOKEN.match(text)
+    known = [foot.name for foot in layout.feet if text.lower().startswith(foot.name.lower() + " ")]
+    jack = max(known, key=len, default=text.split(" ")[0])
+    found = SPOKEN.match(text[len(jack) :].strip())
     if not found:
         raise BadValue(
             "log", f'"{text[:40]}" does not say what was turned', "for example F1 +0.12 mm or R1 2 cross -1.5"
         )
-    jack, station, way, figure, unit = found.groups()
+    station, way, figure, unit = found.groups()
     if station:
         return _turned({"jack": jack, "station": station, "way": way.lower(), "shows": figure}, layout)
     return _turned({"jack": jack, "mm": figure, "unit": (unit or "mm").lower()}, layout)

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from fettlebook.tables.least_squares import Vector, least, times
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_learning import Change, lifts_mm, mixed
-from fettlebook.tables.levelling_readings import Row
 
 PART = 1 / 3
 """Changes that differ from what was foretold by more than this part are looked into. Common practice."""
@@ -85,5 +84,5 @@ def _mishaps(layout: Layout, before: list[Change], last: Change, noise: float, t
         yield _squares(last.found, told, [i for i in rows if i != k]), ("reading", -1, k)
 
 
-def _squares(found: Row, told: Vector, rows: Sequence[int]) -> float:
+def _squares(found: Sequence[float | None], told: Vector, rows: Sequence[int]) -> float:
     return sum(((found[i] or 0.0) - told[i]) ** 2 for i in rows)

@@ -170,9 +170,11 @@ fettlebook.table("jack-moves", function (given) {
     return rows;
   }
   function turnedText(text) {
-    var found = /^(.+?)\s+(?:(\S+)\s+(long|cross)\s+)?([-+\u2212]?[^\s-].*?)\s*(mm|turns?|flats?|deg|\u00b0)?$/i.exec(text);
+    var jack = text.split(" ")[0], known = feet.map(f => f.name).filter(name => text.toLowerCase().startsWith(name.toLowerCase() + " "));
+    known.forEach((name, n) => { if (!n || name.length > jack.length) jack = name; });
+    var found = /^(?:(.+?)\s+(long|cross)\s+)?(\S.*?)\s*(mm|turns?|flats?|deg|\u00b0)?$/i.exec(text.slice(jack.length).trim());
     if (!found) throw refuse("log", '"' + text.slice(0, 40) + '" does not say what was turned', EXL);
-    return found[2] ? { jack: found[1], station: found[2], way: found[3].toLowerCase(), shows: found[4] } : { jack: found[1], mm: found[4], unit: (found[5] || "mm").toLowerCase() };
+    return found[1] ? { jack: jack, station: found[1], way: found[2].toLowerCase(), shows: found[3] } : { jack: jack, mm: found[3], unit: (found[4] || "mm").toLowerCase() };
   }
   function moveOf(one) {
     if (!isMap(one) || one.jack === undefined) throw refuse("log", "a move names no jack", "for example F1 +0.12 mm");
