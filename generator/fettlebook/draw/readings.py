@@ -23,7 +23,9 @@ def readings_over_time(
     first, last = points[0][0].toordinal(), points[-1][0].toordinal()
     if first == last:
         first, last = first - 1, last + 1
-    sheet = Drawing("readings", name, 150, 70, {"name": name, "points": str(points), "low": low, "high": high, "unit": unit})
+    sheet = Drawing(
+        "readings", name, 150, 70, {"name": name, "points": str(points), "low": low, "high": high, "unit": unit}
+    )
     middle = (first + last) // 2
     ticks = [(float(day), date.fromordinal(day).isoformat()) for day in dict.fromkeys((first, middle, last))]
     across = Scale(first - (last - first) * 0.04, last + (last - first) * 0.06, "", ticks=ticks)
