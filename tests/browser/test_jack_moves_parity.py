@@ -98,6 +98,8 @@ def somebodys_question(chance):
         given["loose"] = (chance.choice(layout.feet).name,)
     if chance.random() < 0.05:
         given["reading-error"] = 0.5
+    if chance.random() < 0.3:
+        given["vial"] = chance.choice([3.0, 20.0, 500.0])
     return given
 
 

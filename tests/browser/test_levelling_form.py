@@ -126,7 +126,7 @@ def test_a_bed_is_levelled_in_a_few_rounds_through_the_page(tablet):
         )
         table = tablet.evaluate("""given => fettlebook.tables['jack-moves']({machine: JSON.parse(document.querySelector('[data-levelling] script').textContent).machine,
             readings: given.now.readings, division: 0.02, limit: 0.02, goal: 'horizontal', log: given.log.length ? given.log : null, loose: [], stay: [],
-            prefer: 'small', zero: 0, 'reading-error': 0.1}, null).turned""", given)  # fmt: skip
+            prefer: 'small', zero: 0, 'reading-error': 0.1, vial: 10}, null).turned""", given)  # fmt: skip
         for move in table:
             j = layout.foot(move["jack"], "log")
             if "station" in move:

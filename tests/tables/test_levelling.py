@@ -134,7 +134,15 @@ def test_a_large_move_is_made_in_portions_and_the_last_by_the_bubble():
     table = moves("1: 60/-30; 2: 60/-30; 3: 60/-30; 4: 60/-30; 5: 60/-30")
     row = table.rows[0]
     assert row["portions"] == 3 and row["coarse"].startswith("2 x ") and row["bubble_way"] == "cross"
-    assert "In 3 portions" in " ".join(table.notes)
+    assert "2 times round all jacks by the screw" in " ".join(table.notes)
+    assert "10 readings lie beyond the 10 divisions" in table.warnings[-1]
+
+
+def test_every_bubble_target_is_in_sight_on_the_vial():
+    tilted = "1: 60/-30; 2: 60/-30; 3: 60/-30; 4: 60/-30; 5: 60/-30"
+    for vial in (4, 10, 500):
+        shown = [row["bubble_divisions"] for row in moves(tilted, vial=vial).rows if row["order"]]
+        assert max(abs(v) for v in shown) <= vial * (1 + 1e-9)
 
 
 def test_screw_parts_make_up_the_move():

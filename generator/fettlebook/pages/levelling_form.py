@@ -91,6 +91,7 @@ def _wanted(shop: Mapping[str, Any]) -> str:
         _field("division", "One division of the level [mm/m]", f"{division:g}" if isinstance(division, float) else str(division)),
         _field("limit", "Every reading within [mm/m]", "0.02"),
         _field("zero", "The level's own error [divisions], from the reversal", "0"),
+        _field("vial", "The vial shows to either side [divisions]", "10"),
         _choice("goal", "What is wanted", (("horizontal", "no twist, no bend, and horizontal"), ("untwisted", "no twist and no bend"))),
         _choice("prefer", "Prefer", (("small", "small moves"), ("few", "few jacks"), ("raise", "raising only"))),
     ]  # fmt: skip

@@ -16,7 +16,7 @@ from fettlebook.tables.levelling_words import in_divisions, notes, warnings
 
 
 def _asked(machine: Any, readings: Any, division_mm_per_m: float, limit_mm_per_m: float, goal: str, log: Any,
-           loose: tuple[str, ...], stay: tuple[str, ...], prefer: str, zero: float, reading_error: float,
+           loose: tuple[str, ...], stay: tuple[str, ...], prefer: str, zero: float, reading_error: float, vial: float,
            ) -> tuple[Layout, Wish, tuple[Round, ...], Round, Advice]:  # fmt: skip
     """Everything that was given, read, and the advice for it. Raises BadValue in words."""
     layout = layout_from(machine)
@@ -26,12 +26,12 @@ def _asked(machine: Any, readings: Any, division_mm_per_m: float, limit_mm_per_m
     if all(j in held or not foot.jack for j, foot in enumerate(layout.feet)):
         raise BadValue("stay", "no jack is left that may move", "name only the jacks that must not move")
     wish = Wish(division_mm_per_m, limit_mm_per_m, reading_error * division_mm_per_m, zero * division_mm_per_m,
-                goal, prefer, held)  # fmt: skip
+                goal, prefer, held, vial)  # fmt: skip
     return layout, wish, rounds, now, advise(layout, wish, rounds, now)
 
 
 def jack_moves(machine: Any, readings: Any, division_mm_per_m: float, limit_mm_per_m: float, goal: str, log: Any,
-               loose: tuple[str, ...], stay: tuple[str, ...], prefer: str, zero: float, reading_error: float) -> Table:  # fmt: skip
+               loose: tuple[str, ...], stay: tuple[str, ...], prefer: str, zero: float, reading_error: float, vial: float = 10.0) -> Table:  # fmt: skip
     """What to turn: a row for each jack in the order of the work, then those that stay.
 
         least of |r + A d|^2 + 0.002 |d - mean d|^2  over the lifts d [mm], r the readings [mm/m]
@@ -49,11 +49,12 @@ def jack_moves(machine: Any, readings: Any, division_mm_per_m: float, limit_mm_p
     prefer              small, few or raise
     zero                the level's own error [divisions], as the reversal gives it
     reading_error       how well a reading is known [divisions]
+    vial                what the level shows to either side [divisions]
 
     Source: common practice
     """
     layout, wish, rounds, now, advice = _asked(machine, readings, division_mm_per_m, limit_mm_per_m, goal, log, loose,
-                                               stay, prefer, zero, reading_error)  # fmt: skip
+                                               stay, prefer, zero, reading_error, vial)  # fmt: skip
     rows = [_step_row(layout, wish, n, step) for n, step in enumerate(advice.steps)]
     moved = {step.foot for step in advice.steps}
     rows += [_still_row(layout, j, now) for j, foot in enumerate(layout.feet) if foot.jack and j not in moved]
@@ -77,7 +78,7 @@ def _step_row(layout: Layout, wish: Wish, n: int, step: Step) -> Mapping[str, An
         "flats": flats,
         "degrees": degrees,
         "move_mm": step.mm,
-        "portions": step.portions,
+        "portions": step.by_screw + 1,
         "coarse": _coarse(step, foot.pitch_mm),
         "bubble_station": layout.stations[step.row % half].name if fine else None,
         "bubble_way": ("long" if step.row < half else "cross") if fine else None,
@@ -89,19 +90,19 @@ def _step_row(layout: Layout, wish: Wish, n: int, step: Step) -> Mapping[str, An
 
 def _coarse(step: Step, pitch_mm: float | None) -> str:
     """The part of a move that is made by the screw, in words: so many portions, each as turns, flats and degrees."""
-    by_screw = step.portions - (step.row >= 0)
-    if not by_screw:
-        return "none, by the bubble"
-    each = step.mm / step.portions
+    portions = [(step.by_screw, step.screw_mm)] if step.by_screw else []
+    if step.row < 0:
+        portions.append((1, step.last_mm))
+    words = [f"{count} x {_one_turn(each, pitch_mm)}" for count, each in portions]
+    return " + ".join(words) or "none, by the bubble"
+
+
+def _one_turn(mm: float, pitch_mm: float | None) -> str:
     if not pitch_mm:
-        return f"{by_screw} x {written(abs(each), 2)} mm"
-    turns, flats, degrees = screw(each, pitch_mm)
-    parts = [
-        f"{turns} turn" if turns else "",
-        f"{flats} flat" if flats else "",
-        f"{written(degrees, 0)} deg" if degrees >= 0.5 else "",
-    ]
-    return f"{by_screw} x " + (" + ".join(part for part in parts if part) or "0 deg")
+        return f"{written(abs(mm), 2)} mm"
+    turns, flats, degrees = screw(mm, pitch_mm)
+    named = ((turns, f"{turns} turn"), (flats, f"{flats} flat"), (degrees >= 0.5, f"{written(degrees, 0)} deg"))
+    return " ".join(words for there, words in named if there) or "0 deg"
 
 
 def _still_row(layout: Layout, j: int, now: Round) -> Mapping[str, Any]:
@@ -173,6 +174,7 @@ TABLES = (
                       help="half the sum of the two readings when the level is turned end for end on one spot"),
             Parameter("reading-error", "A reading is good to, in divisions", kind="number", low=0.01, high=5, default=0.1,
                       argument="reading_error", example="0.25"),
+            Parameter("vial", "The vial shows to either side, in divisions", kind="number", low=2, high=500, default=10.0, example="10"),
         ),
         columns=(
             Column("order", "Order"),
@@ -182,7 +184,7 @@ TABLES = (
             Column("flats", "Flats", help="sixths of a turn"),
             Column("degrees", "and degrees", "deg", decimals=0),
             Column("move_mm", "Height", "mm", decimals=3),
-            Column("portions", "In portions", help="equal ones, jack after jack and then again"),
+            Column("portions", "In portions", help="jack after jack, and then again; the last one by the bubble"),
             Column("coarse", "By the screw first", kind="text", help="every jack once, then again; the last portion is by the bubble"),
             Column("bubble_station", "Watch station", kind="text"),
             Column("bubble_way", "Level lies", kind="text"),

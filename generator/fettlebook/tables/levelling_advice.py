@@ -19,7 +19,8 @@ LITTLE = 0.9
 
 @dataclass(frozen=True)
 class Wish:
-    """What is wanted of the bed, and with which level. limit, noise in mm/m; zero is the level's own error [mm/m]."""
+    """What is wanted of the bed, and with which level. limit, noise in mm/m; zero is the level's own error [mm/m];
+    vial: divisions that it shows to either side."""
 
     division: float
     limit: float
@@ -28,6 +29,7 @@ class Wish:
     goal: str = "horizontal"
     prefer: str = "small"
     stay: tuple[int, ...] = ()
+    vial: float = 10.0
 
 
 @dataclass(frozen=True)
@@ -88,14 +90,10 @@ def true_readings(read: Round, wish: Wish) -> Row:
 
 def as_moves(advised: Sequence[Step], bubble: bool = True) -> tuple[Move, ...]:
     """The steps as they are done: portion after portion by the screw, the last by the bubble where there is one."""
-    portions = max((step.portions for step in advised), default=0)
-    return tuple(
-        Move(s.foot, 0.0, s.row, s.after)
-        if bubble and s.row >= 0 and p == portions - 1
-        else Move(s.foot, s.mm / portions)
-        for p in range(portions)
-        for s in advised
-    )
+    rounds = max((step.by_screw for step in advised), default=0)
+    turned = [Move(s.foot, s.screw_mm) for _ in range(rounds) for s in advised]
+    last = [Move(s.foot, 0.0, s.row, s.after) if bubble and s.row >= 0 else Move(s.foot, s.last_mm) for s in advised]
+    return (*turned, *last)
 
 
 def after_changes(layout: Layout, wish: Wish, changes: list[Change], odd: Suspicion | None, now: Round) -> Advice:
@@ -119,7 +117,7 @@ def _turn(layout: Layout, wish: Wish, changes: list[Change], matrix: Matrix, her
     if not any(a < b for a, b in zip(bounds.low, bounds.high, strict=True)):
         return replace(here, verdict="stuck", doubted=doubt, best=here.worst)
     d = moves_mm(layout, matrix, readings, bounds, wish.goal, wish.prefer, wish.limit)
-    done = tuple(steps(matrix, readings, d))
+    done = tuple(steps(matrix, readings, d, wish.vial * wish.division))
     expected: Row = list(done[-1].expected) if done else readings
     best = worst(expected, wish.goal) if any(v is not None for v in expected) else 0.0
     hopeless = not done or (

@@ -41,16 +41,23 @@ class Bounds:
 
 @dataclass(frozen=True)
 class Step:
-    """One jack's move, in so many equal portions. row: the reading to watch in the last of them (-1: none shows it);
-    before, after: that reading around the last portion; expected: every reading after it [mm/m]."""
+    """One jack's move: so many equal portions by the screw, then the last one [mm] by the bubble (or, with row -1 where
+    no reading shows it, by the screw too). row: the reading to watch; before, after: that reading around the last
+    portion; expected: every reading after it [mm/m]."""
 
     foot: int
     mm: float
-    portions: int
+    by_screw: int
+    last_mm: float
     row: int
     before: float
     after: float
     expected: tuple[float | None, ...]
+
+    @property
+    def screw_mm(self) -> float:
+        """Each portion by the screw [mm]."""
+        return (self.mm - self.last_mm) / self.by_screw if self.by_screw else 0.0
 
 
 def off_level(readings: Row, goal: str) -> Row:
@@ -171,22 +178,35 @@ def _after(matrix: Matrix, readings: Row, d: Vector) -> Row:
     return [None if v is None else v + dot(row, d) for v, row in zip(readings, matrix, strict=True)]
 
 
-def steps(matrix: Matrix, readings: Row, d: Vector) -> list[Step]:
+def steps(matrix: Matrix, readings: Row, d: Vector, in_sight: float = 0.2) -> list[Step]:
     """The moves in order, largest first, each with the bubble that shows it best and what that is to show in the end.
 
     Large moves are made in portions, one jack after the other and then again, so that no foot is left hanging; all but
-    the last by the screw, the last by the bubble.
+    the last by the screw, the last by the bubble. That one is small enough to keep every target in sight on the vial.
+
+    in_sight   what the vial shows to either side [mm/m]
     """
     order: list[int] = []
     while len(order) < sum(v != 0 for v in d):
         order.append(least([0.0 if j in order else -abs(v) for j, v in enumerate(d)], ALIKE_MOVES))
     portions = min(MOST_PORTIONS, max((int(abs(v) / PORTION_MM) + 1 for v in d), default=1))
-    now = _after(matrix, readings, [v * (portions - 1) / portions for v in d])
+    by_bubble = 1 / portions
+    found = _sequence(matrix, readings, d, order, portions - 1, by_bubble)
+    furthest = max((abs(step.after) for step in found), default=0.0)
+    if furthest > in_sight:
+        by_bubble *= in_sight / furthest
+        found = _sequence(matrix, readings, d, order, max(portions - 1, 1), by_bubble)
+    return found
+
+
+def _sequence(matrix: Matrix, readings: Row, d: Vector, order: list[int], by_screw: int, share: float) -> list[Step]:
+    """The steps when that share of each move is left to the bubble and the rest made in so many portions by the screw."""
+    now = _after(matrix, readings, [v * (1 - share) for v in d])
     found = []
     for j in order:
         row = watched(matrix, readings, j)
-        then = _after(matrix, now, [d[j] / portions if i == j else 0.0 for i in range(len(d))])
-        found.append(Step(j, d[j], portions, row, _at(now, row), _at(then, row), tuple(then)))
+        then = _after(matrix, now, [d[j] * share if i == j else 0.0 for i in range(len(d))])
+        found.append(Step(j, d[j], by_screw, d[j] * share, row, _at(now, row), _at(then, row), tuple(then)))
         now = then
     return found
 

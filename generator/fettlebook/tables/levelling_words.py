@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fettlebook.tables.figures import written
-from fettlebook.tables.least_squares import least
+from fettlebook.tables.least_squares import EQUAL, least
 from fettlebook.tables.levelling_advice import Advice, Wish
 from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_plan import bend_share, bending_mm
@@ -73,12 +73,12 @@ def notes(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) ->
 
 
 def _how(advice: Advice) -> str:
-    portions = advice.steps[0].portions
+    rounds = advice.steps[0].by_screw
     last = "turn one jack after the other, in this order, until the bubble at its station shows the figure given"
-    if portions == 1:
+    if not rounds:
         return last[0].upper() + last[1:] + "; degrees are only a guide."
-    return (f"In {portions} portions, so that no foot is left hanging: {portions - 1} times round all jacks by the screw; "
-            f"then, for the last portion, {last}.")  # fmt: skip
+    times = "Once" if rounds == 1 else f"{rounds} times"
+    return f"{times} round all jacks by the screw, one portion each, so that no foot is left hanging; then {last}."
 
 
 def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loose: tuple[int, ...]) -> tuple[str, ...]:
@@ -106,6 +106,10 @@ def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loo
         j = least([-abs(b) for b in bend])
         out.append(f"This bends the bed as far as one round should ({written(abs(bend[j]), 2)} mm at foot {layout.feet[j].name}); "
                    "a foot may go light. Try every foot afterwards.")  # fmt: skip
+    far = sum(abs(v + wish.zero) > wish.vial * wish.division * (1 + EQUAL) for v in advice.readings if v is not None)
+    if far:
+        out.append(f"{far} readings lie beyond the {wish.vial:g} divisions that the vial shows: were they read or guessed? "
+                   "Take the large tilt out with a coarser level first.")  # fmt: skip
     if wish.limit < wish.noise:
         out.append(f"The limit is finer than the level can be read ({written(wish.noise, 4)} mm/m).")
     return tuple(out)

@@ -32,7 +32,7 @@
   }
   function keep() {
     state.now = { readings: readings(), loose: ticked("loose"), stay: ticked("stay"), wish: {} };
-    ["division", "limit", "zero", "goal", "prefer"].forEach(function (name) { state.now.wish[name] = form.elements[name].value; });
+    ["division", "limit", "zero", "vial", "goal", "prefer"].forEach(function (name) { state.now.wish[name] = form.elements[name].value; });
     fettlebook.store.set(key, state);
   }
   function show() {
@@ -55,11 +55,12 @@
     fault.hidden = true;
     last = null;
     try {
-      var division = number("division", "mm/m"), limit = number("limit", "mm/m"), zero = number("zero", "");
+      var division = number("division", "mm/m"), limit = number("limit", "mm/m"), zero = number("zero", ""), vial = number("vial", "");
       if (!(division >= 0.001 && division <= 20)) throw fettlebook.refuse("division", "must lie between 0.001 and 20 mm/m");
       if (!(limit >= 0.001 && limit <= 5)) throw fettlebook.refuse("limit", "must lie between 0.001 and 5 mm/m");
+      if (!(vial >= 2 && vial <= 500)) throw fettlebook.refuse("vial", "must lie between 2 and 500 divisions");
       last = fettlebook.tables["jack-moves"]({ machine: about.machine, readings: readings(), division: division, limit: limit, goal: form.elements.goal.value,
-        log: state.log.length ? state.log : null, loose: ticked("loose"), stay: ticked("stay"), prefer: form.elements.prefer.value, zero: zero, "reading-error": 0.1 }, null);
+        log: state.log.length ? state.log : null, loose: ticked("loose"), stay: ticked("stay"), prefer: form.elements.prefer.value, zero: zero, "reading-error": 0.1, vial: vial }, null);
     } catch (wrong) {
       if (!(wrong instanceof fettlebook.Refused)) throw wrong;
       fault.textContent = wrong.message;
@@ -76,10 +77,10 @@
 
   function moves() {
     var table = make("table", undefined, "grid"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
-    ["", "Jack", "Way", "By the screw first", "Then watch", "until it shows", "Height [mm]"].forEach(words => head.appendChild(make("th", words)));
+    ["", "Jack", "Way", last.rows[0].coarse === "none, by the bubble" ? "" : "By the screw first", "Watch", "until it shows", "Height [mm]"].forEach(words => head.appendChild(make("th", words)));
     last.rows.filter(row => row.move_mm).forEach(function (row) {
       var tr = body.appendChild(make("tr")), fine = row.bubble_station !== null;
-      [row.order, row.jack, row.direction, row.coarse, fine ? row.bubble_station + " " + row.bubble_way : "\u2013",
+      [row.order, row.jack, row.direction, row.coarse === "none, by the bubble" ? "" : row.coarse, fine ? row.bubble_station + " " + row.bubble_way : "\u2013",
         fine ? signed(row.bubble_divisions) : "\u2013", minus(fettlebook.written(row.move_mm, 3))].forEach(function (words, n) {
         tr.appendChild(make("td", String(words), n === 5 ? "num levelling__target" : n === 6 || n === 0 ? "num" : "txt"));
       });
@@ -100,7 +101,7 @@
       var said = input && input.value.trim();
       state.log.push({ readings: readings(), turned: said ? said : last.turned, loose: ticked("loose"), stay: ticked("stay"), at: new Date().toISOString().slice(0, 16), said: last.notes[0] });
       if (said) {
-        try { fettlebook.tables["jack-moves"]({ machine: about.machine, readings: readings(), division: 0.02, limit: 0.02, goal: "horizontal", log: state.log, loose: [], stay: [], prefer: "small", zero: 0, "reading-error": 0.1 }, null); }
+        try { fettlebook.tables["jack-moves"]({ machine: about.machine, readings: readings(), division: 0.02, limit: 0.02, goal: "horizontal", log: state.log, loose: [], stay: [], prefer: "small", zero: 0, "reading-error": 0.1, vial: 10 }, null); }
         catch (wrong) {
           if (!(wrong instanceof fettlebook.Refused)) throw wrong;
           state.log.pop();

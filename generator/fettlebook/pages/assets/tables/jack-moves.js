@@ -474,23 +474,26 @@ fettlebook.table("jack-moves", function (given) {
     rows.forEach(function (v, i) { var gain = abs(matrix[i][j]); if (v !== null && gain > most * (1 + 1e-9)) { best = i; most = gain; } });
     return best;
   }
-  function stepsFor(matrix, rows, d) {
-    var order = [], count = d.filter(Boolean).length;
-    while (order.length < count) order.push(least(d.map((v, j) => order.indexOf(j) >= 0 ? 0 : -abs(v)), 1e-6));
-    var portions = min(4, max.apply(null, [1].concat(d.map(v => Math.floor(abs(v) / 0.4) + 1))));
-    var here = after(matrix, rows, d.map(v => v * (portions - 1) / portions));
+  function sequence(matrix, rows, d, order, screws, share) {
+    var here = after(matrix, rows, d.map(v => v * (1 - share)));
     return order.map(function (j) {
-      var row = watched(matrix, rows, j), then = after(matrix, here, range(N).map(i => i === j ? d[j] / portions : 0));
-      var step = { foot: j, mm: d[j], portions: portions, row: row, before: row < 0 ? 0 : here[row], after: row < 0 ? 0 : then[row], expected: then };
+      var row = watched(matrix, rows, j), then = after(matrix, here, range(N).map(i => i === j ? d[j] * share : 0)), last = d[j] * share;
+      var step = { foot: j, mm: d[j], screws: screws, last: last, each: screws ? (d[j] - last) / screws : 0, row: row, before: row < 0 ? 0 : here[row], after: row < 0 ? 0 : then[row], expected: then };
       here = then;
       return step;
     });
   }
+  function stepsFor(matrix, rows, d) {
+    var order = [], count = d.filter(Boolean).length;
+    while (order.length < count) order.push(least(d.map((v, j) => order.indexOf(j) >= 0 ? 0 : -abs(v)), 1e-6));
+    var portions = min(4, max.apply(null, [1].concat(d.map(v => Math.floor(abs(v) / 0.4) + 1)))), share = 1 / portions;
+    var found = sequence(matrix, rows, d, order, portions - 1, share), sight = given.vial * division, furthest = max.apply(null, [0].concat(found.map(s => abs(s.after))));
+    return furthest > sight ? sequence(matrix, rows, d, order, max(portions - 1, 1), share * (sight / furthest)) : found;
+  }
   function movesOf(list) {
-    var portions = list.length ? list[0].portions : 0;
-    return range(portions).reduce(function (all, p) {
-      return all.concat(list.map(function (s) { return s.row >= 0 && p === portions - 1 ? { foot: s.foot, mm: 0, row: s.row, shows: s.after } : { foot: s.foot, mm: s.mm / portions, row: -1, shows: 0 }; }));
-    }, []);
+    var turned = [];
+    range(list.length ? list[0].screws : 0).forEach(() => list.forEach(s => turned.push({ foot: s.foot, mm: s.each, row: -1, shows: 0 })));
+    return turned.concat(list.map(s => s.row >= 0 ? { foot: s.foot, mm: 0, row: s.row, shows: s.after } : { foot: s.foot, mm: s.last, row: -1, shows: 0 }));
   }
 
   /* one round */
@@ -576,9 +579,9 @@ fettlebook.table("jack-moves", function (given) {
     "go on": "Go on: " + state + ". After this round " + best + " mm/m is expected."
   }[advice.verdict], "What is left: " + shapeWords() + "."];
   if (steps.length) {
-    var how = "urn one jack after the other, in this order, until the bubble at its station shows the figure given", P = steps[0].portions;
+    var how = "urn one jack after the other, in this order, until the bubble at its station shows the figure given", P = steps[0].screws;
     notes.push("Expect afterwards, long/cross in divisions: " + inDivisions(advice.expected) + ".",
-      P === 1 ? "T" + how + "; degrees are only a guide." : "In " + P + " portions, so that no foot is left hanging: " + (P - 1) + " times round all jacks by the screw; then, for the last portion, t" + how + ".",
+      P ? (P === 1 ? "Once" : P + " times") + " round all jacks by the screw, one portion each, so that no foot is left hanging; then t" + how + "." : "T" + how + "; degrees are only a guide.",
       "Before the next readings try every foot: none may be loose. A turning test has the last word; tighten holding-down bolts evenly, read again then, after some days, and at working temperature.");
   }
   var warnings = [];
@@ -601,22 +604,27 @@ fettlebook.table("jack-moves", function (given) {
     var most = least(bend.map(b => -abs(b)));
     warnings.push("This bends the bed as far as one round should (" + written(abs(bend[most]), 2) + " mm at foot " + feet[most].name + "); a foot may go light. Try every foot afterwards.");
   }
+  var far = now.filter(v => v !== null && abs(v + zero) > given.vial * division * (1 + 1e-9)).length;
+  if (far) warnings.push(far + " readings lie beyond the " + short(given.vial) + " divisions that the vial shows: were they read or guessed? Take the large tilt out with a coarser level first.");
   if (limit < noise) warnings.push("The limit is finer than the level can be read (" + written(noise, 4) + " mm/m).");
 
   function screw(mm, pitch) {
     var sixths = abs(mm) / pitch * 6, whole = Math.floor(sixths + 1e-9);
     return [Math.floor(whole / 6), whole % 6, max(0, (sixths - whole) * 60)];
   }
+  function turnOf(mm, pitch) {
+    if (!pitch) return written(abs(mm), 2) + " mm";
+    var t = screw(mm, pitch);
+    return [t[0] ? t[0] + " turn" : "", t[1] ? t[1] + " flat" : "", t[2] >= 0.5 ? written(t[2], 0) + " deg" : ""].filter(Boolean).join(" ") || "0 deg";
+  }
   function coarse(step, pitch) {
-    var count = step.portions - (step.row >= 0 ? 1 : 0), each = step.mm / step.portions;
-    if (!count) return "none, by the bubble";
-    if (!pitch) return count + " x " + written(abs(each), 2) + " mm";
-    var t = screw(each, pitch);
-    return count + " x " + ([t[0] ? t[0] + " turn" : "", t[1] ? t[1] + " flat" : "", t[2] >= 0.5 ? written(t[2], 0) + " deg" : ""].filter(Boolean).join(" + ") || "0 deg");
+    var parts = step.screws ? [step.screws + " x " + turnOf(step.each, pitch)] : [];
+    if (step.row < 0) parts.push("1 x " + turnOf(step.last, pitch));
+    return parts.join(" + ") || "none, by the bubble";
   }
   var rows = steps.map(function (s, n) {
     var foot = feet[s.foot], t = foot.pitch ? screw(s.mm, foot.pitch) : [null, null, null], fine = s.row >= 0;
-    return { order: n + 1, jack: foot.name, direction: s.mm > 0 ? "raise" : "lower", turns: t[0], flats: t[1], degrees: t[2], move_mm: s.mm, portions: s.portions,
+    return { order: n + 1, jack: foot.name, direction: s.mm > 0 ? "raise" : "lower", turns: t[0], flats: t[1], degrees: t[2], move_mm: s.mm, portions: s.screws + 1,
       coarse: coarse(s, foot.pitch), bubble_station: fine ? L.stations[s.row % M].name : null, bubble_way: fine ? (s.row < M ? "long" : "cross") : null,
       bubble_before_divisions: fine ? shown(s.before) : null, bubble_divisions: fine ? shown(s.after) : null, expected: inDivisions(s.expected) };
   });
