@@ -178,6 +178,11 @@ def test_a_reading_that_fits_nothing_is_doubted_and_left_out():
     assert lifts(table) == pytest.approx(lifts(moves("1: 1/2; 2: 1/2; 3: 1/-; 4: 1/2; 5: 1/2")))
 
 
+def test_a_jack_that_no_reading_shows_is_named():
+    assert "what jack F3 and R3 does" in " ".join(moves("1: 4/4", SIX + " stations=3").warnings)
+    assert not moves(START).warnings
+
+
 def test_a_loose_foot_comes_first():
     table = moves("1: 5/5; 5: 5/5", loose="R2")
     assert table.notes[0].startswith("First seat foot R2") and not any(v for v in lifts(table).values() if v)

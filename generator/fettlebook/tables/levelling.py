@@ -154,7 +154,9 @@ TABLES = (
         about="Read the level at every station, once along the bed and once across, and write the divisions with their signs "
         f"({LONG_CROSS}). Out comes the move of every jack, in order: by the screw for the coarse part, then until the "
         "bubble at the station named shows the figure given. Try every foot before you read: none may be loose. "
-        "What counts is a bed without twist and bend that carries on every foot; horizontal comes after that.",
+        "What counts is a bed without twist and bend that carries on every foot; horizontal comes after that. "
+        "The traditional way, pair after pair along the bed with the bubble watched, is a match for it on few and firm feet: "
+        "see the rounds of levelling.",
         group="Levelling and alignment",
         parameters=(
             MACHINE,

@@ -6,7 +6,8 @@ from fettlebook.tables.figures import written
 from fettlebook.tables.least_squares import EQUAL, least
 from fettlebook.tables.levelling_advice import Advice, Wish
 from fettlebook.tables.levelling_layout import Layout
-from fettlebook.tables.levelling_plan import bend_share, bending_mm
+from fettlebook.tables.levelling_model import foot_matrix
+from fettlebook.tables.levelling_plan import bend_share, bending_mm, watched
 from fettlebook.tables.levelling_readings import Row
 from fettlebook.tables.levelling_shape import shape
 
@@ -93,11 +94,13 @@ def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loo
     if advice.doubted >= 0:
         out.append(f"The reading at {place(layout, advice.doubted)} fits neither its neighbours nor anything the jacks "
                    "can do; it is left out here. Clean that spot and read it again; if it stays, the way is worn there.")  # fmt: skip
-    out += [
-        f"Jack {layout.feet[s.foot].name}: no reading shows what it does; read a station near it."
-        for s in advice.steps
-        if s.row < 0
+    blind = [
+        foot.name
+        for j, foot in enumerate(layout.feet)
+        if foot.jack and watched(foot_matrix(layout), advice.readings, j) < 0
     ]
+    if blind and advice.verdict in {"go on", "stuck"}:
+        out.append(f"No reading taken shows what jack {' and '.join(blind)} does: read the stations near it.")
     lifts = [0.0] * len(layout.feet)
     for step in advice.steps:
         lifts[step.foot] = step.mm

@@ -598,7 +598,8 @@ fettlebook.table("jack-moves", function (given) {
   }
   if (advice.doubted >= 0)
     warnings.push("The reading at " + place(advice.doubted) + " fits neither its neighbours nor anything the jacks can do; it is left out here. Clean that spot and read it again; if it stays, the way is worn there.");
-  steps.forEach(function (s) { if (s.row < 0) warnings.push("Jack " + feet[s.foot].name + ": no reading shows what it does; read a station near it."); });
+  var blind = range(N).filter(j => feet[j].jack && watched(START, now, j) < 0);
+  if (blind.length && (advice.verdict === "go on" || advice.verdict === "stuck")) warnings.push("No reading taken shows what jack " + names(blind) + " does: read the stations near it.");
   var bend = times(open, range(N).map(j => total(steps.map(s => s.foot === j ? s.mm : 0))));
   if (steps.length && bendShare(bend) <= 1.001) {
     var most = least(bend.map(b => -abs(b)));
