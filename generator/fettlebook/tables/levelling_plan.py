@@ -24,6 +24,9 @@ PORTION_MM, MOST_PORTIONS = 0.4, 4
 ALIKE_MOVES = 1e-6
 """Moves closer than this part are as large as one another: the first foot comes first."""
 
+TRIFLE, TRIFLE_MM = 0.5, 0.02
+"""Smaller moves than this many mm are left out while what is left stays within this part of the limit."""
+
 LEAST_MM = 0.002
 """Moves below this are left out: no hand and no bubble sets them."""
 
@@ -94,7 +97,22 @@ def moves_mm(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal
         d = _raised(layout, matrix, readings, bounds, goal, d)
         bounds = Bounds((0.0,) * len(d), bounds.high)
     kept = zip(gentle(layout, d, bounds), bounds.low, bounds.high, strict=True)
-    return [0.0 if abs(v) < LEAST_MM else min(max(v, a), b) for v, a, b in kept]
+    d = [0.0 if abs(v) < LEAST_MM else min(max(v, a), b) for v, a, b in kept]
+    return _without_trifles(matrix, readings, d, goal, limit)
+
+
+def _without_trifles(matrix: Matrix, readings: Row, d: Vector, goal: str, limit: float) -> Vector:
+    """The move without what is not worth a turn: the least first, while the worst left stays far inside the limit."""
+    for _ in range(len(d)):
+        there = [j for j, v in enumerate(d) if 0 < abs(v) < TRIFLE_MM]
+        if not there:
+            break
+        j = there[least([abs(d[j]) for j in there], ALIKE_MOVES)]
+        left_out = [0.0 if i == j else v for i, v in enumerate(d)]
+        if worst(_after(matrix, readings, left_out), goal) > TRIFLE * limit:
+            break
+        d = left_out
+    return d
 
 
 def _least(layout: Layout, matrix: Matrix, readings: Row, bounds: Bounds, goal: str) -> Vector:

@@ -467,7 +467,15 @@ fettlebook.table("jack-moves", function (given) {
       d = found ? up : leastMoves(matrix, rows, none, high);
       low = none;
     }
-    return gentle(d, low, high).map((v, j) => abs(v) < 0.002 ? 0 : min(max(v, low[j]), high[j]));
+    return withoutTrifles(matrix, rows, gentle(d, low, high).map((v, j) => abs(v) < 0.002 ? 0 : min(max(v, low[j]), high[j])));
+  }
+  function withoutTrifles(matrix, rows, d) {
+    for (;;) {
+      var there = range(N).filter(j => d[j] && abs(d[j]) < 0.02), j = there[least(there.map(j => abs(d[j])), 1e-6)];
+      var less = d.map((v, i) => i === j ? 0 : v);
+      if (!there.length || worst(after(matrix, rows, less)) > 0.5 * limit) return d;
+      d = less;
+    }
   }
   function watched(matrix, rows, j) {
     var best = -1, most = 0.05;
