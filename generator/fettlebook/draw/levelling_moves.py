@@ -135,6 +135,6 @@ FIGURES = (
         (Parameter("pairs", "Pairs of feet", kind="whole", low=2, high=5, default=3, example="3"),),
         levelling_moves,
         _alt,
-        ("jack-moves", "bed-shape"),
+        ("jack-moves", "levelling-rounds"),
     ),
 )  # fmt: skip
