@@ -8,7 +8,7 @@ import math
 import pint
 import pytest
 
-from fettlebook.book.formula_units import factor, measured
+from fettlebook.book.formula_units import YES_OR_NO, factor, measured
 from fettlebook.book.formula_values import NoAnswer, value
 from fettlebook.book.formula_writing import line
 from fettlebook.book.formulas import CONSTANTS, FormulaFault, formula
@@ -38,6 +38,15 @@ REFUSED = [
     ("(x := 3)", "setting a name is not ordinary arithmetic"),
     ("mean(1)", "mean takes the name of one repeated reading"),
     ("round(a, b)", "round takes a whole number of decimals from 0 to 6"),
+    ("1" * 400, "this number is out of all proportion"),
+    ("-" * 300 + "a", "too many operations stand inside each other"),
+    ("not " * 100 + "a", "too many operations stand inside each other"),
+    ("a # b", '"#" is not read in a formula'),
+    ("0x1F + 1", '"0x" is not read in a formula'),
+    ("1_000", '"1_" is not read in a formula'),
+    ("2j", '"2j" is not read in a formula'),
+    ("\uff41 + 1", '"\uff41" is not read in a formula'),
+    ("\u0430 + 1", '"\u0430" is not read in a formula'),
     ("a if b", 'this is not arithmetic near "a if b"'),
 ]
 
@@ -70,6 +79,7 @@ def test_a_formula_is_worked_as_on_a_calculator(written, right):
         ("1/0", "it would divide by nothing"), ("2/(a - a)", "it would divide by nothing"), ("sqrt(0 - 1)", "it would take the root of less than nothing"),
         ("asin(2)", "no angle has such a sine or cosine"), ("b + 1", "waits for b"), ("c.x", "waits for c.x"), ("mean(d)", "waits for d"),
         ("1000000000000**9*1000000000000**9*1000000000000**9", "the result is too large to be written"),
+        ("a*1000000000000000*10", "the result is too large to be written"), ("round(a*1000000000000000*10, 6)", "the result is too large to be written"),
     ],
 )  # fmt: skip
 def test_what_has_no_answer_says_why(written, words):
@@ -153,6 +163,14 @@ def units_of(*names):
     return {name: measure(UNITS[name]) for name in names}
 
 
+MORE = {
+    **{name: measure(unit) for name, unit in UNITS.items()},
+    "inch": measure("in"), "rad": measure("rad"), "flag": YES_OR_NO, "dial": measure("mm"), "dial.left": measure("mm"), "dial.right": measure("mm"),
+    "heat": measure("degC"), "heat.front": measure("degC"), "heat.rear": measure("degC"),
+}  # fmt: skip
+"""Names of every kind: lengths in two units, a yes or no, and readings at two places."""
+
+
 # (formula, unit of the result, its names, plain numbers over quantities): by dimension analysis, checked by hand.
 FACTORS = [
     ("mm_per_m*v/(pi*d)", "rpm", ["v", "d"], 1), ("v/(pi*d)", "rpm", ["v", "d"], 1e-3), ("1000*v/(pi*d)", "rpm", ["v", "d"], 1e-3),
@@ -174,13 +192,33 @@ def test_a_missing_or_wrong_conversion_shows_as_a_factor(written, unit, names, r
         ("r + t1", "this adds a length and a temperature"), ("sin(r)", "sin takes an angle, here it has a length"), ("t1 + t2", "two temperatures on a scale are added"),
         ("t1*2", "a temperature on a scale is multiplied or divided"), ("r > m", "this compares a length and a mass"), ("sqrt(r)", "the root of a length measures nothing known"),
         ("r if m else d", "a condition is wanted here"), ("q + 1", '"q" is not an input, a constant or an earlier result'), ("atan(r)", "atan takes a plain number, here it has a length"),
-        ("r + a", "this adds a length and an angle"), ("max(r, m)", "this compares a length and a mass"),
+        ("dial + r", '"dial" has several values'), ("r < inch", "this compares a length in two different units"), ("max(r, inch)", "this compares a length in two different units"),
+        ("r if r > 0 else inch", "this chooses between a length in two different units"), ("sin(rad)", "sin takes degrees"), ("-flag", "a yes or no is used as a number"),
+        ("flag + flag", "a yes or no is used as a number"), ("flag**2", "a yes or no is used as a number"), ("sqrt(flag)", "a yes or no is used as a number"),
+        ("flag*r", "a yes or no is multiplied"), ("(t1 - t2) - t1", "a temperature on a scale is taken away from a difference"), ("sum(heat)", "temperatures on a scale are added"),
+        ("t1 > 0", "this compares a temperature and a plain number"), ("r + a", "this adds a length and an angle"), ("max(r, m)", "this compares a length and a mass"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_measured_together_is_said(written, words):
     with pytest.raises(FormulaFault) as fault:
-        measured(formula(written), units_of("r", "t1", "t2", "m", "d", "a"))
+        measured(formula(written), MORE)
     assert fault.value.what == words
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "max(0, r)",
+        "r > 0",
+        "r if r > 0 else 0",
+        "mean(dial) + r",
+        "dial.left - r",
+        "r if flag else inch*mm_per_in",
+        "spread(heat) + (t1 - t2)",
+    ],
+)
+def test_what_can_be_measured_together_is_let_through(written):
+    assert measured(formula(written), MORE)
 
 
 def test_named_constants_are_what_their_units_say():

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping
+from math import isclose
 from typing import Any
 
 from fettlebook.book.formula_values import NoAnswer, value
@@ -43,7 +44,7 @@ def measured(node: Node, units: Mapping[str, Measure]) -> Measure:
         case Name():
             return _named(node, units)
         case Sign(inner):
-            return measured(inner, units)
+            return _a_number(measured(inner, units), node)
         case Calc(op, left, right) if op in "+-":
             return _added(op, measured(left, units), measured(right, units), node)
         case Calc(op, left, right):
@@ -59,7 +60,7 @@ def measured(node: Node, units: Mapping[str, Measure]) -> Measure:
             return YES_OR_NO
         case Choose(condition, yes, no):
             _condition(condition, units)
-            return _same(measured(yes, units), measured(no, units), "chooses between", node)
+            return _all_alike((yes, no), units, "chooses between", node)
         case Call():
             return _call(node, units)
     raise AssertionError(node)
@@ -107,6 +108,10 @@ def _scaled(id: str, given: Any, units: Mapping[str, Measure]) -> Any:
 
 def _named(name: Name, units: Mapping[str, Measure]) -> Measure:
     full = f"{name.id}.{name.part}" if name.part else name.id
+    parts = [key.partition(".")[2] for key in units if key.startswith(f"{name.id}.")]
+    if not name.part and parts:
+        hint = f"take one of them as {name.id}.{parts[0]}, or mean({name.id}), largest({name.id}) ..."
+        raise FormulaFault(f'"{name.id}" has several values', name.at, hint)
     if full in units:
         return units[full]
     if name.id in CONSTANTS and not name.part:
@@ -116,7 +121,11 @@ def _named(name: Name, units: Mapping[str, Measure]) -> Measure:
 
 def _added(op: str, a: Measure, b: Measure, node: Calc) -> Measure:
     words = "adds" if op == "+" else "takes away"
+    for one in (a, b):
+        _a_number(one, node)
     same = _same(a, b, words, node)
+    if op == "-" and b.point and not a.point:
+        raise FormulaFault("a temperature on a scale is taken away from a difference", node.at, "turn the two round")
     if a.point and b.point:
         if op == "+":
             raise FormulaFault(
@@ -129,9 +138,29 @@ def _added(op: str, a: Measure, b: Measure, node: Calc) -> Measure:
 
 
 def _same(a: Measure, b: Measure, does: str, node: Node) -> Measure:
-    if a.exponents != b.exponents:
+    left, right = _without_zero(a, b, node)
+    if left.exponents != right.exponents:
         raise FormulaFault(f"this {does} {a.words} and {b.words}", node.at, "both must measure the same thing")
-    return a
+    if not isclose(left.size, right.size, rel_tol=1e-9):
+        hint = "give both in one unit, or say the conversion by name, such as mm_per_in"
+        raise FormulaFault(f"this {does} {a.words} in two different units", node.at, hint)
+    return right if left is not a else a
+
+
+def _without_zero(a: Measure, b: Measure, node: Node) -> tuple[Measure, Measure]:
+    """Nothing is nothing in every unit: a bare 0 takes the measure of what it is compared with (a temperature excepted)."""
+    match node:
+        case Compare(_, Num(0), _) if not b.point:
+            return b, b
+        case Compare(_, _, Num(0)) if not a.point:
+            return a, a
+    return a, b
+
+
+def _a_number(one: Measure, node: Node) -> Measure:
+    if one is YES_OR_NO:
+        raise FormulaFault("a yes or no is used as a number", node.at, "write A if CONDITION else B")
+    return one
 
 
 def _multiplied(a: Measure, b: Measure, sign: int, node: Node) -> Measure:
@@ -146,11 +175,23 @@ def _multiplied(a: Measure, b: Measure, sign: int, node: Node) -> Measure:
 
 
 def _power(base: Measure, exponent: int, node: Power) -> Measure:
+    _a_number(base, node)
     if base.point:
         raise FormulaFault(
             "a temperature on a scale is multiplied", node.at, "use a difference of two, or give it in K"
         )
     return Measure(tuple(x * exponent for x in base.exponents), base.size**exponent)
+
+
+def _over_readings(node: Call, units: Mapping[str, Measure]) -> Measure:
+    name = node.args[0]
+    assert isinstance(name, Name)
+    if name.id not in units:
+        raise FormulaFault(f'"{name.id}" is not a reading', name.at, "name an input that is read at one or more places")
+    found = _a_number(units[name.id], node)
+    if found.point and node.function == "sum":
+        raise FormulaFault("temperatures on a scale are added", node.at, "take their mean")
+    return Measure(found.exponents, found.size) if node.function == "spread" else found
 
 
 def _condition(node: Node, units: Mapping[str, Measure]) -> None:
@@ -162,12 +203,11 @@ def _call(node: Call, units: Mapping[str, Measure]) -> Measure:
     if node.function == "count":
         return PLAIN
     if node.function in OVER_READINGS:
-        found = measured(node.args[0], units)
-        if node.function in {"spread"}:
-            return Measure(found.exponents, found.size)
-        return found
-    args = [measured(arg, units) for arg in node.args]
+        return _over_readings(node, units)
+    args = [_a_number(measured(arg, units), node) for arg in node.args]
     if node.function in {"sin", "cos", "tan"}:
+        if args[0].exponents == ANGLE and args[0].size != 1:
+            raise FormulaFault(f"{node.function} takes degrees", node.at, "give the input in deg")
         if args[0].exponents != ANGLE:
             raise FormulaFault(
                 f"{node.function} takes an angle, here it has {args[0].words}", node.at, "give the input in deg"
@@ -186,6 +226,16 @@ def _call(node: Call, units: Mapping[str, Measure]) -> Measure:
             raise FormulaFault(f"the root of {args[0].words} measures nothing known", node.at)
         return Measure(tuple(x // 2 for x in args[0].exponents), args[0].size ** 0.5)
     if node.function in {"min", "max"}:
-        for one in args[1:]:
-            _same(args[0], one, "compares", node)
+        return _all_alike(node.args, units, "compares", node)
     return args[0]
+
+
+def _all_alike(parts: tuple[Node, ...], units: Mapping[str, Measure], does: str, node: Node) -> Measure:
+    """What PARTS measure, all the same thing in one unit; a bare 0 goes with any of them but a temperature."""
+    found = [measured(part, units) for part in parts]
+    with_unit = [one for one, part in zip(found, parts, strict=True) if not (isinstance(part, Num) and part.value == 0)]
+    if not with_unit or any(one.point for one in with_unit):
+        with_unit = found
+    for one in with_unit[1:]:
+        _same(with_unit[0], one, does, node)
+    return with_unit[0]

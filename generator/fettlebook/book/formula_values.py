@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from math import acos, asin, atan, cos, isfinite, pi, sin, sqrt, tan
+from math import acos, asin, atan, cos, pi, sin, sqrt, tan
 from typing import Any
 
-from fettlebook.book.formulas import CONSTANTS, Calc, Call, Choose, Compare, Logic, Name, Node, Num, Power, Sign
+from fettlebook.book.formulas import (
+    CONSTANTS,
+    LARGEST,
+    Calc,
+    Call,
+    Choose,
+    Compare,
+    Logic,
+    Name,
+    Node,
+    Num,
+    Power,
+    Sign,
+)
 from fettlebook.tables.figures import written
 
 TURN = pi / 180
@@ -23,7 +36,7 @@ def value(node: Node, known: Mapping[str, Any]) -> float | bool:
     Raises NoAnswer for a missing value, a division by nothing, a root of less than nothing, or what is too large.
     """
     found = _value(node, known)
-    if not isinstance(found, bool) and not isfinite(found):
+    if not isinstance(found, bool) and not abs(found) <= LARGEST:
         raise NoAnswer(TOO_LARGE)
     return found
 
@@ -103,7 +116,7 @@ def _call(function: str, args: Sequence[Node], known: Mapping[str, Any]) -> floa
         readings = _readings(args[0], known)
         return OVER[function](readings)
     numbers = [_value(arg, known) for arg in args]
-    if not all(isfinite(number) for number in numbers):
+    if not all(abs(number) <= LARGEST for number in numbers):
         raise NoAnswer(TOO_LARGE)
     return OF_NUMBERS[function](*numbers)
 

@@ -14,6 +14,7 @@ constants    pi, and those of CONSTANTS
 from __future__ import annotations
 
 import ast
+import re
 from dataclasses import dataclass
 from difflib import get_close_matches
 from math import isfinite, pi
@@ -22,6 +23,12 @@ LONGEST = 500
 """Characters of a formula that are read."""
 DEEPEST = 30
 """Brackets inside brackets that are read."""
+DEEPEST_TREE = 60
+"""Operations inside operations that are read: a chain of minus signs has no brackets and is as deep."""
+LARGEST = 1e15
+"""Numbers beyond it, written or worked out, are out of all proportion for a workshop and cannot be shown to the last digit."""
+NOT_ARITHMETIC = re.compile(r"[^\x20-\x7e]|[#\\;`$]|\b0[xXoObB]|\d_|\d[jJ]\b")
+"""What Python would read and a calculator would not: look-alike letters, remarks, other ways of writing numbers."""
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "sqrt": (1, 1), "abs": (1, 1), "min": (2, 9), "max": (2, 9), "round": (1, 2), "sin": (1, 1), "cos": (1, 1), "tan": (1, 1),
@@ -161,6 +168,10 @@ def formula(written: str) -> Node:
     for sign, (what, hint) in KINDLY.items():
         if sign in text:
             raise FormulaFault(what, text.index(sign), hint)
+    if odd := NOT_ARITHMETIC.search(text):
+        raise FormulaFault(
+            f'"{odd[0]}" is not read in a formula', odd.start(), "plain letters, digits and the signs of arithmetic"
+        )
     _shallow(text)
     try:
         tree = ast.parse(text, mode="eval")
@@ -169,6 +180,7 @@ def formula(written: str) -> Node:
         raise FormulaFault(
             _syntax_words(text, column), max(0, column - 1), "write it as on a calculator, such as 2*(a + b)/c"
         ) from None
+    _not_too_deep(tree.body)
     return _node(tree.body)
 
 
@@ -207,6 +219,17 @@ def _shallow(text: str) -> None:
                 at,
                 "give a part of it a name as a result of its own",
             )
+
+
+def _not_too_deep(tree: ast.expr) -> None:
+    level: list[ast.AST] = [tree]
+    for _ in range(DEEPEST_TREE):
+        level = [child for one in level for child in ast.iter_child_nodes(one)]
+        if not level:
+            return
+    raise FormulaFault(
+        "too many operations stand inside each other", 0, "give a part of it a name as a result of its own"
+    )
 
 
 def _syntax_words(text: str, column: int) -> str:
@@ -252,7 +275,7 @@ def _node(tree: ast.expr) -> Node:
 
 
 def _number(value: float, at: int) -> Num:
-    if not isfinite(value) or abs(value) > 1e15:
+    if abs(value) > LARGEST or not isfinite(value):
         raise FormulaFault("this number is out of all proportion", at, "write a number below 1e15")
     return Num(float(value), str(int(value)) if value == int(value) else repr(value), at)
 

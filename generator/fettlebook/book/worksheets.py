@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from keyword import iskeyword
 from math import log10
 from typing import Any
 
@@ -154,7 +155,8 @@ class _Assembly:
         results = tuple(made for one in _maps(t.get("results")) if (made := self.result(one)))
         if not results and not self.findings:
             self.fault(t.at, "the worksheet works nothing out", "no-result", hint="write results: with a formula")
-        self.unused(t)
+        if not self.findings:
+            self.unused(t)
         return Worksheet(
             id, str(t.get("title", "")), text(str(t.get("about", ""))), inputs, constants, results, tuple(self.cites(t)),
             _optional(t, "note"), Place(self.file, *t.at),
@@ -170,6 +172,13 @@ class _Assembly:
                 f'the name "{id}" stands twice',
                 "twice",
                 hint="give each input, constant and result a name of its own",
+            )
+        if iskeyword(id):
+            self.fault(
+                spot,
+                f'"{id}" is a word of the formula language',
+                "reserved-name",
+                hint=f"write another, such as {id}_1",
             )
         if id in FUNCTIONS or id in OVER_READINGS or id in CONSTANTS:
             self.fault(
@@ -216,11 +225,26 @@ class _Assembly:
         unit, what = self.measure_of(t)
         options, units = self.options(t, id) if kind == "choice" else ((), {})
         at = {_slug(str(place)): str(place) for place in t.get("at", ())} if isinstance(t.get("at"), Seq) else {}
+        if isinstance(t.get("at"), Seq) and len(at) < len(t["at"]):
+            self.fault(
+                t.values_at["at"],
+                "two of these places have the same name",
+                "twice",
+                hint="give each place a name of its own",
+            )
+        labels = [option.label for option in options]
+        if len(set(labels)) < len(labels):
+            again = next(label for label in labels if labels.count(label) > 1)
+            self.fault(
+                t.values_at["choose"], f'"{again}" can be chosen twice', "twice", hint="give each a label of its own"
+            )
         low, high, default = (
             self.figure(t, key, unit) if kind == "number" else None for key in ("low", "high", "default")
         )
         if low is not None and high is not None and low > high:
             self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
+        if default is not None and ((low is not None and default < low) or (high is not None and default > high)):
+            self.fault(t.values_at["default"], f"default {t['default']} is outside low and high", "limits")
         if kind == "flag":
             self.units[id] = YES_OR_NO
             default = t.get("default") is True
@@ -363,6 +387,8 @@ class _Assembly:
         unit, wanted = self.measure_of(t)
         node, yes_no = self.checked_formula(t, wanted)
         low, high = self.figure(t, "low", unit), self.figure(t, "high", unit)
+        if low is not None and high is not None and low > high:
+            self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
         self.units[id] = YES_OR_NO if yes_no else wanted
         if node is None:
             return None
@@ -404,6 +430,10 @@ class _Assembly:
                 "look at each unit again",
             )
             return None, False
+        if found.point != wanted.point and found.exponents == measure("K").exponents:
+            what = "a temperature on a scale" if found.point else "a difference of temperatures"
+            self.fault(spot, f"the formula gives {what}, the result is written in {t.get('unit')}", "units", "", "write degC for a temperature, K for a difference")  # fmt: skip
+            return None, False
         times = factor(node, self.units, wanted, self.shapes)
         if times is not None and abs(times - 1) > 1e-6:
             self.fault(
@@ -443,7 +473,7 @@ class _Assembly:
     def unused(self, t: Map) -> None:
         used = {name.id for one in _maps(t.get("results")) if (node := _quietly(one)) for name in names(node)}
         for one in (*_maps(t.get("inputs")), *_maps(t.get("constants"))):
-            if str(one.get("id")) not in used and not self.findings:
+            if str(one.get("id")) not in used:
                 self.fault(
                     one.at,
                     f'"{one.get("id")}" is used in no formula',

@@ -6,9 +6,12 @@ command line show the same digits.
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 
 from fettlebook.tables.quantities import UNITS, convert
+
+WIDE = Context(prec=400)
+"""Enough digits for any float: the usual 28 would refuse a large number with decimals."""
 
 INCH_DECIMALS = {0: 2, 1: 3, 2: 4, 3: 5, 4: 6}
 """Decimals of an inch that are as fine as so many decimals of a millimetre, or finer."""
@@ -17,7 +20,12 @@ OTHER_UNIT = {"mm": "in", "degC": "degF", "kg": "lb", "l": "gal_us", "m/min": "f
               "kN": "lbf", "N": "lbf", "Nm": "lbf ft"}  # fmt: skip
 """The inch-system unit shown for each unit used inside."""
 
-OTHER_DECIMALS = {"degC": {0: 0, 1: 1}, "mm/m": {0: 3, 1: 3, 2: 4, 3: 5}, "m/min": {0: 0, 1: 0}, "mm/rev": {2: 4, 3: 5}}
+OTHER_DECIMALS = {
+    "degC": {0: 0, 1: 1},
+    "mm/m": {0: 3, 1: 3, 2: 4, 3: 5, 4: 6},
+    "m/min": {0: 0, 1: 0},
+    "mm/rev": {2: 4, 3: 5},
+}
 
 
 def written(value: float, decimals: int) -> str:
@@ -26,7 +34,7 @@ def written(value: float, decimals: int) -> str:
     >>> written(171.625, 2), written(-0.001, 2)
     ('171.63', '0.00')
     """
-    text = f"{Decimal(value).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP):f}"
+    text = f"{Decimal(value).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP, context=WIDE):f}"
     return text.lstrip("-") if not any(sign in text for sign in "123456789") else text
 
 

@@ -3,8 +3,9 @@
   "use strict";
   var TURN = Math.PI / 180, LARGE = "the result is too large to be written", sheets = {};
   function NoAnswer(words) { this.words = words; }
+  function own(map, key) { return Object.prototype.hasOwnProperty.call(map, key); }
   function no(words) { throw new NoAnswer(words); }
-  function finite(x) { if (!isFinite(x)) no(LARGE); return x; }
+  function finite(x) { if (!(Math.abs(x) <= 1e15)) no(LARGE); return x; }
   function arc(f) { return function (x) { finite(x); if (!(x >= -1 && x <= 1)) no("no angle has such a sine or cosine"); return f(x) / TURN; }; }
   function readings(v, id) {
     var found = v[id], all = found !== null && typeof found === "object" ? Object.values(found) : [found];
@@ -15,8 +16,8 @@
   var CONSTANTS = { pi: Math.PI, mm_per_m: 1000, mm_per_in: 25.4, min_per_h: 60, s_per_min: 60, deg_per_rad: 180 / Math.PI, ml_per_l: 1000, mm3_per_l: 1e6, g: 9.80665 };
   var F = {
     get: function (v, id, part) {
-      var found = id in v ? v[id] : CONSTANTS[id];
-      if (part) found = found !== null && typeof found === "object" ? found[part] : null;
+      var found = own(v, id) ? v[id] : own(CONSTANTS, id) ? CONSTANTS[id] : null;
+      if (part) found = found !== null && typeof found === "object" && own(found, part) ? found[part] : null;
       if (found === null || found === undefined) no("waits for " + id + (part ? "." + part : ""));
       return found;
     },
@@ -93,6 +94,7 @@
       if (input.kind === "flag") return text === "yes";
       if (input.kind === "choice") { var o = input.options.find(function (x) { return x.label === text; }); return o ? o.values : null; }
       if (!text) return input.standard;
+      if (input.unit === "K" && /[\u00b0cf]/i.test(text)) throw new Error("a difference is wanted here; write it in K");
       var found = fettlebook.readQuantity(text, fettlebook.units.units[input.unit] ? input.unit : "");
       if (input.low !== null && found < input.low) throw new Error("below " + joined(String(input.low), unit(input.unit)) + ", the smallest that makes sense here");
       if (input.high !== null && found > input.high) throw new Error("above " + joined(String(input.high), unit(input.unit)) + ", the largest that makes sense here");
