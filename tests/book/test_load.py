@@ -93,7 +93,7 @@ def test_a_named_figure_is_shown_in_both_systems(demo):
     )
     # 0.05 mm/m is 0.05 x 12 / 1000 in/ft
     slope = values["slope"]
-    assert (slope.shown, slope.other, slope.other_unit) == ("0.0500", "0.0006", "in/ft")
+    assert (slope.shown, slope.other, slope.other_unit) == ("0.0500", "0.000600", "in/ft")
     assert values["coarse"].value == pytest.approx(0.04)
 
 
