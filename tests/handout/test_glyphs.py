@@ -1,10 +1,9 @@
 """The reader of the fonts' cmap against fontTools, a library made for it."""
 
 import pytest
+from fontTools import ttLib as tt
 
 from fettlebook.handout.glyphs import FONTS, _code_points, missing
-
-tt = pytest.importorskip("fontTools.ttLib")
 
 
 @pytest.mark.parametrize("path", sorted(FONTS.glob("*.ttf")), ids=lambda path: path.stem)
