@@ -1,14 +1,14 @@
 """The reader of the fonts' cmap against fontTools, a library made for it."""
 
 import pytest
-from fontTools import ttLib as tt
+from fontTools.ttLib import TTFont
 
 from fettlebook.handout.glyphs import FONTS, _code_points, missing
 
 
 @pytest.mark.parametrize("path", sorted(FONTS.glob("*.ttf")), ids=lambda path: path.stem)
 def test_code_points_are_those_that_fonttools_reads(path):
-    known = set(tt.TTFont(path).getBestCmap())
+    known = set(TTFont(path).getBestCmap())
     assert _code_points(path.read_bytes()) == known
 
 
