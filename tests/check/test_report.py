@@ -20,10 +20,9 @@ def book(tmp_path):
 
 def test_a_message_shows_the_line_with_a_caret(book):
     assert report_lines([FAULT], book) == [
-        'a.yml:2:7: feed "fast" is not a figure; a feed has a unit [figure]',
+        'a.yml:2:7: feed "fast" is not a figure; a feed has a unit; write 0.1 mm/rev [figure]',
         "    2 | feed: fast # why",
         "      |       ^^^^",
-        "  hint: write 0.1 mm/rev",
     ]
 
 

@@ -16,54 +16,42 @@ TWELVE = [
 ]
 
 MESSAGES = """\
-procedures/replace-a-plug-seal.yml:2:8: group "leeks" is not one of arrive, leaks, oil, controls, level, make, heat, teach [choice]
+procedures/replace-a-plug-seal.yml:2:8: group "leeks" is not one of arrive, leaks, oil, controls, level, make, heat, teach; did you mean "leaks"? [choice]
     2 | group: leeks
       |        ^^^^^
-  hint: did you mean "leaks"?
-procedures/replace-a-plug-seal.yml:7:12: there is no machine "blue-lade" [no-machine]
+procedures/replace-a-plug-seal.yml:7:12: there is no machine "blue-lade"; did you mean "blue-lathe"? [no-machine]
     7 | machines: [blue-lade]
       |            ^^^^^^^^^
-  hint: did you mean "blue-lathe"?
-procedures/replace-a-plug-seal.yml:9:8: every: "each spring" is not a duration [duration]
+procedures/replace-a-plug-seal.yml:9:8: every: "each spring" is not a duration; write a figure and s, min, h, days, weeks, months or years, such as 45 min or 1 h 30 min [duration]
     9 | every: each spring
       |        ^^^^^^^^^^^
-  hint: write a figure and s, min, h, days, weeks, months or years, such as 45 min or 1 h 30 min
-procedures/replace-a-plug-seal.yml:15:1: "setting up" is not a key of a procedure [unknown-key]
+procedures/replace-a-plug-seal.yml:15:1: "setting up" is not a key of a procedure; did you mean "setting"? [unknown-key]
    15 | setting up: none
       | ^^^^^^^^^^
-  hint: did you mean "setting"?
-procedures/replace-a-plug-seal.yml:21:43: "#7" is read as a comment and lost; a # after a space starts one [comment]
+procedures/replace-a-plug-seal.yml:21:43: "#7" is read as a comment and lost; a # after a space starts one; put quotes around the whole value, or a space after # if a comment is meant [comment]
    21 |     hazard: Oil straight from work is hot #7
       |                                           ^^
-  hint: put quotes around the whole value, or a space after # if a comment is meant
-procedures/replace-a-plug-seal.yml:29:11: there is no procedure "find-a-leek" [no-procedure]
+procedures/replace-a-plug-seal.yml:29:11: there is no procedure "find-a-leek"; did you mean "find-a-leak"? [no-procedure]
    29 |   first: [find-a-leek]
       |           ^^^^^^^^^^^
-  hint: did you mean "find-a-leak"?
-procedures/replace-a-plug-seal.yml:34:12: bsae: levels has no such parameter [unknown-parameter]
+procedures/replace-a-plug-seal.yml:34:12: bsae: levels has no such parameter; did you mean "base"? [unknown-parameter]
    34 |     with: {bsae: 0.500 m}
       |            ^^^^
-  hint: did you mean "base"?
-procedures/replace-a-plug-seal.yml:53:13: step 1.2 "Turn the plug out by hand." has no check; nobody can know whether it is right [no-check]
+procedures/replace-a-plug-seal.yml:53:13: step 1.2 "Turn the plug out by hand." has no check; nobody can know whether it is right; write check: and what is then seen, heard, felt or measured; or readings: or hold: [no-check]
    53 |         do: Turn the plug out by hand.
       |             ^^^^^^^^^^^^^^^^^^^^^^^^^^
-  hint: write check: and what is then seen, heard, felt or measured; or readings: or hold:
-procedures/replace-a-plug-seal.yml:55:29: there is no caution "cold-oil" [no-caution]
+procedures/replace-a-plug-seal.yml:55:29: there is no caution "cold-oil"; did you mean "hot-oil"? [no-caution]
    55 |         cautions: [hot-oil, cold-oil]
       |                             ^^^^^^^^
-  hint: did you mean "hot-oil"?
-procedures/replace-a-plug-seal.yml:63:13: there is no figure called {slop}; text takes figures from values: under numbers: [no-value]
+procedures/replace-a-plug-seal.yml:63:13: there is no figure called {slop}; text takes figures from values: under numbers:; did you mean "slope"? [no-value]
    63 |       - do: Hold the slope within {slop} mm/m, {coarse} mm at most.
       |             ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-  hint: did you mean "slope"?
-procedures/replace-a-plug-seal.yml:72:12: there is no source "zzzz" [no-source]
+procedures/replace-a-plug-seal.yml:72:12: there is no source "zzzz"; for the shop's own practice write text: in place of cite: [no-source]
    72 |   - {cite: zzzz}
       |            ^^^^
-  hint: for the shop's own practice write text: in place of cite:
-procedures/replace-a-plug-seal.yml:74:29: "2026-11-31" is not a day [date]
+procedures/replace-a-plug-seal.yml:74:29: "2026-11-31" is not a day; write year-month-day, such as 2026-11-25 [date]
    74 | revision: {number: 1, date: "2026-11-31", by: R. Okell, checked_by: T. Marsh, changes: First edition}
       |                             ^^^^^^^^^^^^
-  hint: write year-month-day, such as 2026-11-25
 12 faults in 1 file, 2 procedures. What each rule asks for: docs/rules.md
 """
 

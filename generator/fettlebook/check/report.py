@@ -20,7 +20,7 @@ BOLD, RED, YELLOW, CYAN, PLAIN = "\033[1m", "\033[31m", "\033[33m", "\033[36m", 
 
 
 def report_lines(findings: Iterable[Finding], root: Path, colour: bool = False) -> list[str]:
-    """One block of lines for each finding, with the line it is about and a caret under the place."""
+    """For each finding one line that says it all, then the line of the file that it is about with a caret under the place."""
     source = _Sources(root)
     return [line for finding in findings for line in _block(finding, source, colour)]
 
@@ -66,16 +66,15 @@ def _block(finding: Finding, source: _Sources, colour: bool) -> Iterator[str]:
     paint = _paint if colour else _unpainted
     tone = YELLOW if finding.mild else RED
     kind = "advice: " if finding.mild else ""
-    words = _visible(finding.what) + (f"; {_visible(finding.why)}" if finding.why else "")
-    yield f"{paint(where(finding), BOLD)}: {paint(f'{kind}{words}', tone)} [{finding.rule}]"
+    words = "; ".join(_visible(part) for part in (finding.what, finding.why) if part)
+    mend = f"; {paint(_visible(finding.hint), CYAN)}" if finding.hint else ""
+    yield f"{paint(where(finding), BOLD)}: {paint(f'{kind}{words}', tone)}{mend} [{finding.rule}]"
     place = finding.place
     line = source.line(place.file, place.line) if place.line else None
     if line is not None and line.strip():
         shown, start, width = _cut_round(line, place.column)
         yield f"{place.line:>5} | {shown}"
         yield f"      | {' ' * start}{paint('^' * width, tone)}"
-    if finding.hint:
-        yield f"  {paint('hint:', CYAN)} {_visible(finding.hint)}"
 
 
 def _cut_round(line: str, column: int) -> tuple[str, int, int]:
