@@ -37,7 +37,7 @@ def test_advice_is_called_so(book):
 def test_colour_only_where_it_is_wanted(book):
     assert (
         report_lines([FAULT], book, colour=True)[0]
-        == '\033[1ma.yml:2:7\033[0m: \033[31mfeed "fast" is not a figure; a feed has a unit\033[0m [figure]'
+        == '\033[1ma.yml:2:7\033[0m: \033[31mfeed "fast" is not a figure; a feed has a unit\033[0m; \033[36mwrite 0.1 mm/rev\033[0m [figure]'
     )
     assert not wants_colour(io.StringIO())
 
