@@ -62,7 +62,7 @@ def test_what_is_not_arithmetic_is_refused_in_words(written, words):
 WORKED = [
     ("2 + 3*4", 14.0), ("(2 + 3)*4", 20.0), ("-3**2", -9.0), ("(-3)**2", 9.0), ("2**-2", 0.25), ("7/2/2", 1.75), ("10 - 4 - 3", 3.0),
     ("sqrt(2)", math.sqrt(2)), ("sin(30)", math.sin(math.radians(30))), ("atan(1)", 45.0), ("round(2.345, 2)", 2.35), ("round(-0.5)", -1.0),
-    ("min(3, 1, 2)", 1.0), ("5 if 2 > 1 else 6", 5.0), ("5 if 2 > 1 and not 1 == 1 else 6", 6.0), ("pi", math.pi), ("abs(2 - 5)", 3.0),
+    ("min(3, 1, 2)", 1.0), ("5 if 2 > 1 else 6", 5.0), ("5 if 2 > 1 and not 1 == 1 else 6", 6.0), ("pi", math.pi), ("ln(2)", math.log(2)), ("exp(1)", math.e), ("exp(ln(7))", 7.0), ("mm_per_in\n  *2", 50.8), ("0.0000001*2", 2e-7), ("abs(2 - 5)", 3.0),
     ("mean(dial)", 2.0), ("spread(dial)", 2.0), ("largest(dial) - dial.left", 2.0), ("count(dial)", 3.0), ("thread.pitch_mm*2", 3.0),
 ]  # fmt: skip
 KNOWN = {"dial": {"left": 1.0, "middle": 2.0, "right": 3.0}, "thread": {"pitch_mm": 1.5}}
@@ -77,7 +77,8 @@ def test_a_formula_is_worked_as_on_a_calculator(written, right):
     "written, words",
     [
         ("1/0", "it would divide by nothing"), ("2/(a - a)", "it would divide by nothing"), ("sqrt(0 - 1)", "it would take the root of less than nothing"),
-        ("asin(2)", "no angle has such a sine or cosine"), ("b + 1", "waits for b"), ("c.x", "waits for c.x"), ("mean(d)", "waits for d"),
+        ("asin(2)", "no angle has such a sine or cosine"), ("ln(0)", "it would take the logarithm of nothing or less"),
+        ("ln(a - 2)", "it would take the logarithm of nothing or less"), ("exp(35)", "the result is too large to be written"), ("b + 1", "waits for b"), ("c.x", "waits for c.x"), ("mean(d)", "waits for d"),
         ("1000000000000**9*1000000000000**9*1000000000000**9", "the result is too large to be written"),
         ("a*1000000000000000*10", "the result is too large to be written"), ("round(a*1000000000000000*10, 6)", "the result is too large to be written"),
     ],
@@ -116,6 +117,9 @@ def test_the_printed_line_read_back_gives_the_same(written):
         "min": min,
         "abs": abs,
         "pi": math.pi,
+        "ln": math.log,
+        "exp": math.exp,
+        "mm_per_in": 25.4,
     }
     assert eval(shown, {"__builtins__": {}}, functions) == pytest.approx(value(formula(written), {}), rel=1e-12)
 
@@ -189,14 +193,15 @@ def test_a_missing_or_wrong_conversion_shows_as_a_factor(written, unit, names, r
 @pytest.mark.parametrize(
     "written, words",
     [
-        ("r + t1", "this adds a length and a temperature"), ("sin(r)", "sin takes an angle, here it has a length"), ("t1 + t2", "two temperatures on a scale are added"),
-        ("t1*2", "a temperature on a scale is multiplied or divided"), ("r > m", "this compares a length and a mass"), ("sqrt(r)", "the root of a length measures nothing known"),
-        ("r if m else d", "a condition is wanted here"), ("q + 1", '"q" is not an input, a constant or an earlier result'), ("atan(r)", "atan takes a plain number, here it has a length"),
-        ("dial + r", '"dial" has several values'), ("r < inch", "this compares a length in two different units"), ("max(r, inch)", "this compares a length in two different units"),
-        ("r if r > 0 else inch", "this chooses between a length in two different units"), ("sin(rad)", "sin takes degrees"), ("-flag", "a yes or no is used as a number"),
+        ("r + t1", "this adds a length (mm) and a temperature (°C)"), ("sin(r)", "sin takes an angle, here it has a length (mm)"), ("t1 + t2", "two temperatures on a scale are added"),
+        ("t1*2", "a temperature on a scale is multiplied or divided"), ("r > m", "this compares a length (mm) and a mass (kg)"), ("sqrt(r)", "the root of a length (mm) measures nothing known"),
+        ("r if m else d", "a condition is wanted here"), ("q + 1", '"q" is not an input, a constant or an earlier result'), ("atan(r)", "atan takes a plain number, here it has a length (mm)"),
+        ("dial + r", '"dial" has several values'), ("r < inch", "this compares a length (mm) and a length (in), two different units"), ("max(r, inch)", "this compares a length (mm) and a length (in), two different units"),
+        ("r if r > 0 else inch", "this chooses between a length (mm) and a length (in), two different units"), ("sin(rad)", "sin takes degrees"), ("-flag", "a yes or no is used as a number"),
         ("flag + flag", "a yes or no is used as a number"), ("flag**2", "a yes or no is used as a number"), ("sqrt(flag)", "a yes or no is used as a number"),
         ("flag*r", "a yes or no is multiplied"), ("(t1 - t2) - t1", "a temperature on a scale is taken away from a difference"), ("sum(heat)", "temperatures on a scale are added"),
-        ("t1 > 0", "this compares a temperature and a plain number"), ("r + a", "this adds a length and an angle"), ("max(r, m)", "this compares a length and a mass"),
+        ("t1 > 0", "this compares a temperature (°C) and a plain number"), ("flag > r", "this compares a yes or no and a length (mm)"), ("ln(area)", "ln takes a plain number, here it has a viscosity (mm²/s)"),
+        ("d*r + d", "this adds length^2 (mm·mm) and a length (mm)"), ("v/d + n*r", "this adds a rotation (m/min/mm) and a speed (rpm·mm)"), ("r + a", "this adds a length (mm) and an angle (°)"), ("max(r, m)", "this compares a length (mm) and a mass (kg)"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_measured_together_is_said(written, words):

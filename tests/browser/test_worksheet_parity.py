@@ -132,7 +132,7 @@ def test_the_worked_example_of_every_worksheet_comes_out_on_the_page(page, works
             known[result.id] = result.example
 
 
-@pytest.mark.parametrize("typed, shown", [("12.7", ""), ("0.5 in", "= 12.70 mm (0.5000 in)"), ('1/2"', "= 12.70 mm (0.5000 in)"), ("12,7 mm", "= 12.70 mm (0.5000 in)"), ("3 thou", None)])  # fmt: skip
+@pytest.mark.parametrize("typed, shown", [("12.7", "= 12.70 mm (0.5000 in)"), ("0.5 in", "= 12.70 mm (0.5000 in)"), ('1/2"', "= 12.70 mm (0.5000 in)"), ("12,7 mm", "= 12.70 mm (0.5000 in)"), ("3 thou", None)])  # fmt: skip
 def test_a_figure_is_understood_in_every_usual_writing(page, site, typed, shown):
     page.goto((site / "worksheets/touch-off-flats.html").as_uri())
     entry = page.locator(".field[data-key=bar] input")

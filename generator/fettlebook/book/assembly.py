@@ -33,7 +33,8 @@ from fettlebook.book.procedure import (
 )
 from fettlebook.book.strict_yaml import BROKEN, Map, Spot
 from fettlebook.book.text import Text, text
-from fettlebook.book.worksheets import Worksheet, worksheet
+from fettlebook.book.worksheet_assembly import worksheet
+from fettlebook.book.worksheets import Worksheet
 from fettlebook.draw.catalogue import drawings
 from fettlebook.tables.definition import BadValue, BadValues
 from fettlebook.tables.quantities import Unreadable, convert, unit_named

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping
+from dataclasses import replace
 from math import isclose
 from typing import Any
 
@@ -29,11 +30,9 @@ from fettlebook.book.formulas import (
     Sign,
     names,
 )
-from fettlebook.book.units import BASES, NOTHING, PLAIN, Measure, measure
+from fettlebook.book.units import BASES, NOTHING, PLAIN, YES_OR_NO, Measure, measure, product
 
 ANGLE = tuple(int(base == "angle") for base in BASES)
-YES_OR_NO = Measure((9,) * len(BASES))
-"""What a comparison gives; it measures nothing."""
 
 
 def measured(node: Node, units: Mapping[str, Measure]) -> Measure:
@@ -133,8 +132,8 @@ def _added(op: str, a: Measure, b: Measure, node: Calc) -> Measure:
                 node.at,
                 "take a difference first, or the mean as a + (b - a)/2",
             )
-        return Measure(same.exponents, same.size)
-    return Measure(same.exponents, same.size, a.point or b.point)
+        return replace(same, point=False)
+    return replace(same, point=a.point or b.point)
 
 
 def _same(a: Measure, b: Measure, does: str, node: Node) -> Measure:
@@ -143,7 +142,7 @@ def _same(a: Measure, b: Measure, does: str, node: Node) -> Measure:
         raise FormulaFault(f"this {does} {a.words} and {b.words}", node.at, "both must measure the same thing")
     if not isclose(left.size, right.size, rel_tol=1e-9):
         hint = "give both in one unit, or say the conversion by name, such as mm_per_in"
-        raise FormulaFault(f"this {does} {a.words} in two different units", node.at, hint)
+        raise FormulaFault(f"this {does} {a.words} and {b.words}, two different units", node.at, hint)
     return right if left is not a else a
 
 
@@ -171,7 +170,7 @@ def _multiplied(a: Measure, b: Measure, sign: int, node: Node) -> Measure:
             raise FormulaFault(
                 "a temperature on a scale is multiplied or divided", node.at, "use a difference of two, or give it in K"
             )
-    return Measure(tuple(x + sign * y for x, y in zip(a.exponents, b.exponents, strict=True)), a.size * b.size**sign)
+    return product(a, b, sign)
 
 
 def _power(base: Measure, exponent: int, node: Power) -> Measure:
@@ -180,7 +179,11 @@ def _power(base: Measure, exponent: int, node: Power) -> Measure:
         raise FormulaFault(
             "a temperature on a scale is multiplied", node.at, "use a difference of two, or give it in K"
         )
-    return Measure(tuple(x * exponent for x in base.exponents), base.size**exponent)
+    return Measure(
+        tuple(x * exponent for x in base.exponents),
+        base.size**exponent,
+        written=base.written and f"({base.written})^{exponent}",
+    )
 
 
 def _over_readings(node: Call, units: Mapping[str, Measure]) -> Measure:
@@ -191,7 +194,7 @@ def _over_readings(node: Call, units: Mapping[str, Measure]) -> Measure:
     found = _a_number(units[name.id], node)
     if found.point and node.function == "sum":
         raise FormulaFault("temperatures on a scale are added", node.at, "take their mean")
-    return Measure(found.exponents, found.size) if node.function == "spread" else found
+    return replace(found, point=False) if node.function == "spread" else found
 
 
 def _condition(node: Node, units: Mapping[str, Measure]) -> None:
@@ -213,14 +216,14 @@ def _call(node: Call, units: Mapping[str, Measure]) -> Measure:
                 f"{node.function} takes an angle, here it has {args[0].words}", node.at, "give the input in deg"
             )
         return PLAIN
-    if node.function in {"asin", "acos", "atan"}:
+    if node.function in {"asin", "acos", "atan", "ln", "exp"}:
         if args[0].exponents != NOTHING:
             raise FormulaFault(
                 f"{node.function} takes a plain number, here it has {args[0].words}",
                 node.at,
-                "divide the two lengths first",
+                "divide the two lengths first" if node.function[0] == "a" else "divide it by one of its unit first",
             )
-        return measure("deg")
+        return measure("deg") if node.function[0] == "a" else PLAIN
     if node.function == "sqrt":
         if any(x % 2 for x in args[0].exponents):
             raise FormulaFault(f"the root of {args[0].words} measures nothing known", node.at)

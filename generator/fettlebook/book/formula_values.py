@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from math import acos, asin, atan, cos, pi, sin, sqrt, tan
+from math import acos, asin, atan, cos, exp, log, pi, sin, sqrt, tan
 from typing import Any
 
 from fettlebook.book.formulas import (
@@ -23,6 +23,8 @@ from fettlebook.book.formulas import (
 from fettlebook.tables.figures import written
 
 TURN = pi / 180
+LARGEST_POWER = log(LARGEST)
+"""Above it e to that power is too large to be written."""
 TOO_LARGE = "the result is too large to be written"
 
 
@@ -137,6 +139,18 @@ def _root(x: float) -> float:
     return sqrt(x)
 
 
+def _logarithm(x: float) -> float:
+    if x <= 0:
+        raise NoAnswer("it would take the logarithm of nothing or less")
+    return log(x)
+
+
+def _exponential(x: float) -> float:
+    if x > LARGEST_POWER:
+        raise NoAnswer(TOO_LARGE)
+    return exp(x)
+
+
 def _arc(function: Callable[[float], float]) -> Callable[[float], float]:
     def arc(x: float) -> float:
         if not -1 <= x <= 1:
@@ -167,5 +181,5 @@ OVER: Mapping[str, Callable[[list[float]], float]] = {
 }
 OF_NUMBERS: Mapping[str, Callable[..., float]] = {
     "sqrt": _root, "abs": abs, "min": min, "max": max, "round": _rounded, "sin": lambda x: sin(x * TURN), "cos": lambda x: cos(x * TURN),
-    "tan": lambda x: tan(x * TURN), "asin": _arc(asin), "acos": _arc(acos), "atan": lambda x: atan(x) / TURN,
+    "tan": lambda x: tan(x * TURN), "asin": _arc(asin), "acos": _arc(acos), "atan": lambda x: atan(x) / TURN, "ln": _logarithm, "exp": _exponential,
 }  # fmt: skip

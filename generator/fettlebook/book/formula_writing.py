@@ -41,11 +41,27 @@ def _rank(node: Node) -> int:
     return ORDER["atom"]
 
 
+def _bracketed(child: Node, parent: int, strict: bool = False) -> bool:
+    """Whether CHILD stands in brackets inside something of rank PARENT; STRICT where something of the same rank would be read otherwise."""
+    rank = _rank(child)
+    return rank < parent or (strict and rank == parent)
+
+
+def _right(op: str, child: Node, fractions: bool) -> bool:
+    """Whether the right-hand side of OP stands in brackets. FRACTIONS: a division is drawn with a bar and holds itself together."""
+    if isinstance(child, Sign):
+        return True
+    divided = isinstance(child, Calc) and child.op == "/"
+    return _bracketed(child, ORDER[op], op == "-" or (divided and not fractions) or (op == "/" and not fractions))
+
+
 def javascript(node: Node) -> str:
     """The formula as a JavaScript expression over `v` (values by name) and `F` (the functions of worksheet.js)."""
     match node:
         case Num(value):
             return repr(value)
+        case Name(id, "") if id in CONSTANTS:
+            return repr(CONSTANTS[id][0])
         case Name(id, part):
             return f'F.get(v,"{id}","{part}")' if part else f'F.get(v,"{id}")'
         case Sign(inner):
@@ -77,8 +93,7 @@ def line(node: Node, shown: Callable[[Name], str]) -> str:
 
     def inner(child: Node, parent: int, strict: bool = False) -> str:
         text = line(child, shown)
-        rank = _rank(child)
-        return f"({text})" if rank < parent or (strict and rank == parent) else text
+        return f"({text})" if _bracketed(child, parent, strict) else text
 
     match node:
         case Num(_, written):
@@ -86,10 +101,11 @@ def line(node: Node, shown: Callable[[Name], str]) -> str:
         case Name():
             return shown(node)
         case Sign(x):
-            return f"−{inner(x, ORDER['sign'])}"
+            return f"−{inner(x, ORDER['sign'], True)}"
         case Calc(op, left, right):
             sign = {"/": " ÷ ", "*": " × ", "+": " + ", "-": " − "}[op]
-            return inner(left, ORDER[op]) + sign + inner(right, ORDER[op], op in "-/")
+            shown_right = line(right, shown)
+            return inner(left, ORDER[op]) + sign + (f"({shown_right})" if _right(op, right, False) else shown_right)
         case Power(base, exponent):
             return inner(base, ORDER["power"], True) + _raised(exponent)
         case Compare(op, left, right):
@@ -118,9 +134,10 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
     """The formula as presentation MathML; SIGNS are the short signs of the names."""
 
     def inner(child: Node, parent: int, strict: bool = False) -> str:
+        return _in_mathml(child, _bracketed(child, parent, strict))
+
+    def _in_mathml(child: Node, bracket: bool) -> str:
         made = mathml(child, signs)
-        rank = _rank(child)
-        bracket = rank < parent or (strict and rank == parent)
         return f"<mrow><mo>(</mo>{made}<mo>)</mo></mrow>" if bracket else made
 
     match node:
@@ -129,16 +146,16 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
         case Name():
             return f"<mi>{escape(sign_of(node, signs))}</mi>"
         case Sign(x):
-            return f"<mrow><mo>−</mo>{inner(x, ORDER['sign'])}</mrow>"
+            return f"<mrow><mo>−</mo>{inner(x, ORDER['sign'], True)}</mrow>"
         case Calc("/", left, right):
             return f"<mfrac>{mathml(left, signs)}{mathml(right, signs)}</mfrac>"
         case Calc(op, left, right):
             sign = {"*": "×", "+": "+", "-": "−"}[op]
-            return f"<mrow>{inner(left, ORDER[op])}<mo>{sign}</mo>{inner(right, ORDER[op], op == '-')}</mrow>"
+            return f"<mrow>{inner(left, ORDER[op])}<mo>{sign}</mo>{_in_mathml(right, _right(op, right, True))}</mrow>"
         case Power(base, exponent):
             return f"<msup>{inner(base, ORDER['power'], True)}<mn>{str(exponent).replace('-', '−')}</mn></msup>"
         case Compare(op, left, right):
-            return f"<mrow>{mathml(left, signs)}<mo>{escape(SHOWN.get(op, op))}</mo>{mathml(right, signs)}</mrow>"
+            return f"<mrow>{inner(left, ORDER['compare'], True)}<mo>{escape(SHOWN.get(op, op))}</mo>{inner(right, ORDER['compare'], True)}</mrow>"
         case Logic("not", parts):
             return f"<mrow><mtext>not </mtext>{inner(parts[0], ORDER['not'])}</mrow>"
         case Logic(op, parts):
@@ -158,8 +175,7 @@ def typst(node: Node, signs: Mapping[str, str]) -> str:
 
     def inner(child: Node, parent: int, strict: bool = False) -> str:
         made = typst(child, signs)
-        rank = _rank(child)
-        return f"({made})" if rank < parent or (strict and rank == parent) else made
+        return f"({made})" if _bracketed(child, parent, strict) else made
 
     match node:
         case Num(_, written):
@@ -167,15 +183,17 @@ def typst(node: Node, signs: Mapping[str, str]) -> str:
         case Name():
             return '"' + sign_of(node, signs).replace("\\", "").replace('"', "") + '"'
         case Sign(x):
-            return f"-{inner(x, ORDER['sign'])}"
+            return f"-{inner(x, ORDER['sign'], True)}"
         case Calc("/", left, right):
             return f"frac({typst(left, signs)}, {typst(right, signs)})"
         case Calc(op, left, right):
-            return f"{inner(left, ORDER[op])} { {'*': 'times', '+': '+', '-': '-'}[op] } {inner(right, ORDER[op], op == '-')}"
+            shown_right = typst(right, signs)
+            shown_right = f"({shown_right})" if _right(op, right, True) else shown_right
+            return f"{inner(left, ORDER[op])} { {'*': 'times', '+': '+', '-': '-'}[op] } {shown_right}"
         case Power(base, exponent):
             return f"{inner(base, ORDER['power'], True)}^({exponent})"
         case Compare(op, left, right):
-            return f"{typst(left, signs)} { {'==': '=', '!=': '!='}.get(op, op) } {typst(right, signs)}"
+            return f"{inner(left, ORDER['compare'], True)} { {'==': '=', '!=': '!='}.get(op, op) } {inner(right, ORDER['compare'], True)}"
         case Logic("not", parts):
             return f'"not " {inner(parts[0], ORDER["not"])}'
         case Logic(op, parts):

@@ -6,7 +6,7 @@ names        of inputs, constants and earlier results; `thread.pitch_mm` for a c
 arithmetic   + - * /   brackets   ** with a whole number from -9 to 9
 comparison   < <= > >= == !=   and   or   not
 conditional  A if CONDITION else B
-functions    sqrt abs min max round   sin cos tan asin acos atan (degrees)
+functions    sqrt abs min max round   ln exp   sin cos tan asin acos atan (degrees)
 readings     mean largest smallest spread sum count   over a reading repeated at several places
 constants    pi, and those of CONSTANTS
 """
@@ -16,6 +16,7 @@ from __future__ import annotations
 import ast
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from difflib import get_close_matches
 from math import isfinite, pi
 
@@ -32,7 +33,7 @@ NOT_ARITHMETIC = re.compile(r"[^\x20-\x7e]|[#\\;`$]|\b0[xXoObB]|\d_|\d[jJ]\b")
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "sqrt": (1, 1), "abs": (1, 1), "min": (2, 9), "max": (2, 9), "round": (1, 2), "sin": (1, 1), "cos": (1, 1), "tan": (1, 1),
-    "asin": (1, 1), "acos": (1, 1), "atan": (1, 1),
+    "asin": (1, 1), "acos": (1, 1), "atan": (1, 1), "ln": (1, 1), "exp": (1, 1),
 }  # fmt: skip
 """Functions of numbers, with the fewest and the most arguments."""
 OVER_READINGS = ("mean", "largest", "smallest", "spread", "sum", "count")
@@ -42,11 +43,17 @@ CONSTANTS: dict[str, tuple[float, str]] = {
     "pi": (pi, ""),
     "mm_per_m": (1000.0, "mm/m"),
     "mm_per_in": (25.4, "mm/in"),
+    "um_per_mm": (1000.0, "um/mm"),
+    "thou_per_in": (1000.0, "thou/in"),
+    "in_per_ft": (12.0, "in/ft"),
     "min_per_h": (60.0, "min/h"),
     "s_per_min": (60.0, "s/min"),
     "deg_per_rad": (180 / pi, "deg"),
     "ml_per_l": (1000.0, "ml/l"),
     "mm3_per_l": (1e6, "mm3/l"),
+    "N_per_kN": (1000.0, "N/kN"),
+    "kg_per_t": (1000.0, "kg/t"),
+    "percent_per_one": (100.0, "percent"),
     "g": (9.80665, "m/s2"),
 }
 """Named constants with their unit: what turns one unit into another is said by name, so that it can be checked.
@@ -157,8 +164,11 @@ KINDLY = {
 
 
 def formula(written: str) -> Node:
-    """WRITTEN as a formula. Raises FormulaFault, in words, for anything that is not ordinary arithmetic."""
-    text = written.strip()
+    """WRITTEN as a formula, on one line or several.
+
+    Raises FormulaFault, in words, for anything that is not ordinary arithmetic; its place counts from the first sign that is no space.
+    """
+    text = re.sub(r"\s", " ", written).strip()
     if not text:
         raise FormulaFault("nothing is written here", 0, "write a formula such as (d - a) / 2")
     if len(text) > LONGEST:
@@ -277,7 +287,7 @@ def _node(tree: ast.expr) -> Node:
 def _number(value: float, at: int) -> Num:
     if abs(value) > LARGEST or not isfinite(value):
         raise FormulaFault("this number is out of all proportion", at, "write a number below 1e15")
-    return Num(float(value), str(int(value)) if value == int(value) else repr(value), at)
+    return Num(float(value), str(int(value)) if value == int(value) else f"{Decimal(repr(value)):f}", at)
 
 
 def _name(id: str, at: int) -> Name:

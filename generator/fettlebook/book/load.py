@@ -21,7 +21,8 @@ from fettlebook.book.shapes import shape_findings
 from fettlebook.book.shop import Machine, Record
 from fettlebook.book.shop_files import machine_of, terms_of, workshop_of
 from fettlebook.book.strict_yaml import LARGEST_FILE, Map, file_bytes, read_bytes
-from fettlebook.book.worksheets import Worksheet, worksheet
+from fettlebook.book.worksheet_assembly import worksheet
+from fettlebook.book.worksheets import Worksheet
 
 SHAPES = {"workshop.yml": "workshop", "glossary.yml": "glossary", "cautions.yml": "cautions", "steps.yml": "steps"}
 """Files of shop/ and the shape of each; machines/, worksheets/ and records/ hold one thing a file."""

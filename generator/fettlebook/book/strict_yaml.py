@@ -84,15 +84,19 @@ class Decimal(float):
 
 
 class Map(dict[str, Any]):
-    """A mapping that knows where it starts, and where each key and each value stands."""
+    """A mapping that knows where it starts, and where each key and each value stands.
 
-    __slots__ = ("at", "keys_at", "values_at")
+    raw  a value as it stands in the file, quotes and all, where it is quoted or runs over several lines (scalar_places.py)
+    """
+
+    __slots__ = ("at", "keys_at", "raw", "values_at")
 
     def __init__(self, at: Spot = (0, 0)) -> None:
         super().__init__()
         self.at = at
         self.keys_at: dict[str, Spot] = {}
         self.values_at: dict[str, Spot] = {}
+        self.raw: dict[str, str] = {}
 
 
 class Seq(list[Any]):
@@ -263,7 +267,10 @@ class _Builder:
                 continue
             found[key] = value
             found.keys_at[key] = spot
-            found.values_at[key] = (value_node.start_mark.line + 1, value_node.start_mark.column + 1)
+            start, end = value_node.start_mark, value_node.end_mark
+            found.values_at[key] = (start.line + 1, start.column + 1)
+            if type(value_node) is yaml.ScalarNode and (value_node.style or start.line != end.line):
+                found.raw[key] = self.text[start.index : end.index]
         return found
 
     def _key(self, node: Any) -> str | None:

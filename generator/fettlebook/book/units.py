@@ -7,7 +7,7 @@ said. Slopes and percentages are plain numbers of another size, so a forgotten 1
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 from fettlebook.tables.quantities import UNITS, Unreadable, unit_named
@@ -49,16 +49,24 @@ FACTOR = re.compile(r"([A-Za-zµμ°%\"″']+)\s*(?:\^?(-?\d)|([²³]))?")
 class Measure:
     """What a value measures: exponents of BASES, and the size of one in SI.
 
-    point  a temperature on a scale (°C, °F), which may be subtracted from another but not multiplied
+    point    a temperature on a scale (°C, °F), which may be subtracted from another but not multiplied
+    written  the unit as people write it, for the words of a fault; it plays no part in what is equal
     """
 
     exponents: tuple[int, ...] = NOTHING
     size: float = 1.0
     point: bool = False
+    written: str = field(default="", compare=False)
 
     @property
     def words(self) -> str:
-        """What it measures, in words for a fault."""
+        """What it measures, and in which unit, in words for a fault."""
+        if self.exponents == YES_OR_NO.exponents:
+            return "a yes or no"
+        return f"{self._kind} ({self.written})" if self.written else self._kind
+
+    @property
+    def _kind(self) -> str:
         if self.exponents == NOTHING:
             return "a plain number"
         for name, (exponents, _) in DIMENSIONS.items():
@@ -69,6 +77,8 @@ class Measure:
 
 
 PLAIN = Measure()
+YES_OR_NO = Measure((9,) * len(BASES))
+"""What a comparison gives; it measures nothing."""
 
 
 @cache
@@ -86,13 +96,27 @@ def measure(unit: str) -> Measure:
     try:
         return _named(unit_named(text))
     except Unreadable:
-        return _product(text)
+        return replace(_product(text), written=text)
+
+
+def product(a: Measure, b: Measure, sign: int = 1) -> Measure:
+    """What a times b measures, or with SIGN -1 a over b."""
+    exponents = tuple(x + sign * y for x, y in zip(a.exponents, b.exponents, strict=True))
+    return Measure(exponents, a.size * b.size**sign, written=_joined(a.written, b.written, sign))
+
+
+def _joined(a: str, b: str, sign: int) -> str:
+    if not a or not b:
+        return a if not b else b if sign == 1 else f"1/{b}"
+    if a == b and sign == -1:
+        return ""
+    return f"{a}·{b}" if sign == 1 else f"{a}/{b}"
 
 
 def _named(key: str) -> Measure:
     unit = UNITS[key]
     exponents, size = DIMENSIONS[unit.dimension]
-    return Measure(exponents, size * unit.factor, point=key in {"degC", "degF"})
+    return Measure(exponents, size * unit.factor, point=key in {"degC", "degF"}, written=unit.written)
 
 
 def _product(text: str) -> Measure:

@@ -1,30 +1,18 @@
-"""A worksheet as an object: what to measure, and how the results are worked out.
-
-An author writes inputs, constants and results in YAML; formulas are read, their units checked and their worked example
-computed here, when the book is read.
-"""
+"""A worksheet as an object: what to measure, how the results are worked out, and how its worked example is written."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from difflib import get_close_matches
-from keyword import iskeyword
-from math import log10
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from fettlebook.book.computed import Shop
-from fettlebook.book.formula_units import YES_OR_NO, factor, measured
-from fettlebook.book.formula_values import NoAnswer, value
-from fettlebook.book.formulas import CONSTANTS, FUNCTIONS, OVER_READINGS, FormulaFault, Node, formula, names
-from fettlebook.book.places import Finding, Place
-from fettlebook.book.strict_yaml import Map, Seq, Spot
-from fettlebook.book.text import Text, text
-from fettlebook.book.units import PLAIN, Measure, measure
-from fettlebook.tables.catalogue import table_named
-from fettlebook.tables.definition import BadValue, BadValues, Cite
-from fettlebook.tables.figures import written
-from fettlebook.tables.quantities import UNITS, Unreadable, read_quantity, unit_named
+from fettlebook.book.formula_writing import line, sign_of
+from fettlebook.book.formulas import CONSTANTS, Name, Node
+from fettlebook.book.places import Place
+from fettlebook.book.text import Text
+from fettlebook.tables.definition import Cite
+from fettlebook.tables.figures import OTHER_UNIT, in_other_unit, written
+from fettlebook.tables.quantities import UNITS
 
 
 @dataclass(frozen=True)
@@ -128,424 +116,86 @@ class Worksheet:
         return found
 
 
-def worksheet(tree: Map, id: str, file: str, shop: Shop) -> tuple[Worksheet | None, list[Finding]]:
-    """The worksheet that TREE describes, and every fault in it. None when it has faults."""
-    work = _Assembly(file, shop)
-    found = work.worksheet(tree, id)
-    return (None if work.findings else found), work.findings
+def unit_name(unit: str) -> str:
+    """A unit as written."""
+    return UNITS[unit].written if unit in UNITS else unit
 
 
-@dataclass
-class _Assembly:
-    file: str
-    shop: Shop
-    findings: list[Finding] = field(default_factory=list)
-    units: dict[str, Measure] = field(default_factory=dict)
-    """What each name measures, parts as `id.part`."""
-    shapes: dict[str, list[str]] = field(default_factory=dict)
-    """Parts of each name, [] for a plain one."""
-    example: dict[str, Any] = field(default_factory=dict)
+def figure(value: float, unit: str, decimals: int) -> str:
+    """A figure with its unit, and in the inch system beside it where that has a unit for it.
 
-    def fault(self, spot: Spot, what: str, rule: str, why: str = "", hint: str = "") -> None:
-        self.findings.append(Finding(Place(self.file, *spot), what, rule, why, hint))
-
-    def worksheet(self, t: Map, id: str) -> Worksheet:
-        inputs = tuple(self.input(one) for one in _maps(t.get("inputs")))
-        constants = tuple(self.constant(one) for one in _maps(t.get("constants")))
-        results = tuple(made for one in _maps(t.get("results")) if (made := self.result(one)))
-        if not results and not self.findings:
-            self.fault(t.at, "the worksheet works nothing out", "no-result", hint="write results: with a formula")
-        if not self.findings:
-            self.unused(t)
-        return Worksheet(
-            id, str(t.get("title", "")), text(str(t.get("about", ""))), inputs, constants, results, tuple(self.cites(t)),
-            _optional(t, "note"), Place(self.file, *t.at),
-        )  # fmt: skip
-
-    # Names
-
-    def new_name(self, t: Map) -> str:
-        id, spot = str(t.get("id", "")), t.values_at.get("id", t.at)
-        if id in self.shapes:
-            self.fault(
-                spot,
-                f'the name "{id}" stands twice',
-                "twice",
-                hint="give each input, constant and result a name of its own",
-            )
-        if iskeyword(id):
-            self.fault(
-                spot,
-                f'"{id}" is a word of the formula language',
-                "reserved-name",
-                hint=f"write another, such as {id}_1",
-            )
-        if id in FUNCTIONS or id in OVER_READINGS or id in CONSTANTS:
-            self.fault(
-                spot,
-                f'"{id}" is a name of the formula language',
-                "reserved-name",
-                hint=f"write another, such as {id}_1",
-            )
-        self.shapes[id] = []
-        return id
-
-    def measure_of(self, t: Map, key: str = "unit") -> tuple[str, Measure]:
-        """The unit as a key where it is a plain one, and what it measures."""
-        unit = str(t.get(key, "") or "")
-        try:
-            found = measure(unit)
-        except Unreadable as fault:
-            self.fault(t.values_at[key], str(fault), "unknown-unit", hint="write one like mm, deg, N/mm2 or um/(m K)")
-            return unit, PLAIN
-        try:
-            return unit_named(unit), found
-        except Unreadable:
-            return unit, found
-
-    def figure(self, t: Map, key: str, unit: str) -> float | None:
-        """A number, or a figure with its unit, in UNIT; None where none is written."""
-        if t.get(key) is None:
-            return None
-        try:
-            return read_quantity(
-                t[key] if isinstance(t[key], (int, float)) else str(t[key]), unit if unit in UNITS else ""
-            )
-        except Unreadable as fault:
-            self.fault(
-                t.values_at[key], f"{key}: {fault}", "figure", hint=f"write a number{f' in {unit}' if unit else ''}"
-            )
-            return None
-
-    # Inputs
-
-    def input(self, t: Map) -> Input:
-        id = self.new_name(t)
-        kind = "choice" if "choose" in t else "flag" if t.get("kind") == "flag" else "number"
-        unit, what = self.measure_of(t)
-        options, units = self.options(t, id) if kind == "choice" else ((), {})
-        at = {_slug(str(place)): str(place) for place in t.get("at", ())} if isinstance(t.get("at"), Seq) else {}
-        if isinstance(t.get("at"), Seq) and len(at) < len(t["at"]):
-            self.fault(
-                t.values_at["at"],
-                "two of these places have the same name",
-                "twice",
-                hint="give each place a name of its own",
-            )
-        labels = [option.label for option in options]
-        if len(set(labels)) < len(labels):
-            again = next(label for label in labels if labels.count(label) > 1)
-            self.fault(
-                t.values_at["choose"], f'"{again}" can be chosen twice', "twice", hint="give each a label of its own"
-            )
-        low, high, default = (
-            self.figure(t, key, unit) if kind == "number" else None for key in ("low", "high", "default")
-        )
-        if low is not None and high is not None and low > high:
-            self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
-        if default is not None and ((low is not None and default < low) or (high is not None and default > high)):
-            self.fault(t.values_at["default"], f"default {t['default']} is outside low and high", "limits")
-        if kind == "flag":
-            self.units[id] = YES_OR_NO
-            default = t.get("default") is True
-        elif kind == "choice":
-            self.shapes[id] = list(units)
-            self.units |= {f"{id}.{column}": self.of(unit, t) for column, unit in units.items()}
-            default = t.get("default")
-        else:
-            self.units[id] = what
-            self.shapes[id] = list(at)
-            self.units |= {f"{id}.{slug}": what for slug in at}
-        example = self.example_of(t, id, kind, unit, at, options, default)
-        return Input(
-            id, text(str(t.get("name", id))), kind, unit, str(t.get("sign") or id.replace("_", " ")), _decimals(t, unit), low, high, default, at,
-            options, units, example, _optional(t, "help"), Place(self.file, *t.at),
-        )  # fmt: skip
-
-    def of(self, unit: str, t: Map) -> Measure:
-        try:
-            return measure(unit)
-        except Unreadable as fault:
-            self.fault(t.values_at.get("units", t.at), str(fault), "unknown-unit")
-            return PLAIN
-
-    def options(self, t: Map, id: str) -> tuple[tuple[Option, ...], dict[str, str]]:
-        choose = t["choose"]
-        if isinstance(choose, Map):
-            return self.from_table(choose)
-        units = {str(k): str(v) for k, v in t["units"].items()} if isinstance(t.get("units"), Map) else {}
-        found = []
-        for one in _maps(choose):
-            values = {k: self.figure(one, k, units.get(k, "")) for k in one if k != "label"}
-            found.append(Option(str(one.get("label", "")), values))
-        columns = dict.fromkeys(k for option in found for k in option.values)
-        return tuple(found), {column: units.get(column, "") for column in columns}
-
-    def from_table(self, choose: Map) -> tuple[tuple[Option, ...], dict[str, str]]:
-        """The rows of a table as options: choosing a thread brings its pitch and diameters."""
-        try:
-            definition = table_named(str(choose.get("table", "")))
-            rows = definition.table(choose["with"] if isinstance(choose.get("with"), Map) else {}, self.shop.defaults)
-        except BadValue as fault:
-            self.fault(choose.values_at.get("table", choose.at), fault.what, "unknown-table", hint=fault.hint)
-            return (), {}
-        except BadValues as faults:
-            for one in faults.faults:
-                self.fault(choose.values_at.get("with", choose.at), str(one), "parameter")
-            return (), {}
-        columns = {column.name: column for column in rows.columns}
-        label = str(choose.get("label") or rows.columns[0].name)
-        wanted = (
-            [str(c) for c in choose["columns"]]
-            if isinstance(choose.get("columns"), Seq)
-            else [c.name for c in rows.columns if c.kind == "number"]
-        )
-        for name in (label, *wanted):
-            if name not in columns:
-                near = get_close_matches(name, columns, 1, 0.4)
-                self.fault(
-                    choose.at,
-                    f'{definition.name} has no column "{name}"',
-                    "unknown-column",
-                    hint=f'did you mean "{near[0]}"?' if near else "",
-                )
-                return (), {}
-        found = tuple(Option(str(row.get(label)), {name: row.get(name) for name in wanted}) for row in rows.rows)
-        return found, {name: columns[name].unit for name in wanted}
-
-    def example_of(
-        self, t: Map, id: str, kind: str, unit: str, at: Mapping[str, str], options: tuple[Option, ...], default: Any
-    ) -> Any:
-        shown = t.get("example", default)
-        if kind == "flag":
-            self.example[id] = shown is True
-        elif kind == "choice":
-            picked = next(
-                (o for o in options if o.label == str(shown)), options[0] if options and shown is None else None
-            )
-            if picked is None and options:
-                near = get_close_matches(str(shown), [o.label for o in options], 1, 0.4)
-                self.fault(
-                    t.values_at.get("example", t.values_at.get("default", t.at)),
-                    f'there is nothing called "{shown}" to choose',
-                    "no-option",
-                    hint=f'did you mean "{near[0]}"?' if near else "",
-                )
-            self.example[id] = dict(picked.values) if picked else {}
-            return picked.label if picked else ""
-        elif at:
-            given = shown if isinstance(shown, Seq) else [shown] * len(at)
-            numbers = [read_or_none(one, unit) for one in given]
-            if len(numbers) != len(at) or None in numbers:
-                self.fault(
-                    t.values_at.get("example", t.at),
-                    f"the worked example needs a reading at each of {len(at)} places",
-                    "example",
-                    hint="write example: [one, for, each]",
-                )
-                numbers = [1.0] * len(at)
-            self.example[id] = dict(zip(at, numbers, strict=True))
-        else:
-            number = read_or_none(shown, unit) if shown is not None else None
-            if number is None:
-                self.fault(
-                    t.values_at.get("example", t.at),
-                    "the worked example has no figure for this input",
-                    "example",
-                    "the printed sheet shows one",
-                    "write example:",
-                )
-            self.example[id] = 1.0 if number is None else number
-        return self.example[id]
-
-    # Constants and results
-
-    def constant(self, t: Map) -> Constant:
-        id = self.new_name(t)
-        unit, what = self.measure_of(t)
-        number = self.figure(t, "value", unit)
-        self.units[id] = what
-        self.example[id] = number if number is not None else 1.0
-        source = t.get("source")
-        cite = (
-            Cite(str(source.get("cite", "")), str(source.get("at", "")), str(source.get("how", "read")))
-            if isinstance(source, Map)
-            else None
-        )
-        return Constant(
-            id,
-            text(str(t.get("name", id))),
-            str(t.get("sign") or id.replace("_", " ")),
-            self.example[id],
-            unit,
-            cite,
-            Place(self.file, *t.at),
-        )
-
-    def result(self, t: Map) -> Result | None:
-        id = self.new_name(t)
-        unit, wanted = self.measure_of(t)
-        node, yes_no = self.checked_formula(t, wanted)
-        low, high = self.figure(t, "low", unit), self.figure(t, "high", unit)
-        if low is not None and high is not None and low > high:
-            self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
-        self.units[id] = YES_OR_NO if yes_no else wanted
-        if node is None:
-            return None
-        found: float | bool | str
-        try:
-            found = value(node, self.example)
-            self.example[id] = found
-        except NoAnswer as fault:
-            found = str(fault)
-            self.fault(
-                t.values_at["formula"],
-                f"the worked example gives nothing here: {fault}",
-                "example",
-                hint="choose other figures under example:",
-            )
-        return Result(
-            id, text(str(t.get("name", id))), str(t.get("sign") or id.replace("_", " ")), str(t["formula"]), node, unit, _decimals(t, unit), low, high,
-            _optional(t, "outside"), _optional(t, "help"), found, yes_no, Place(self.file, *t.at),
-        )  # fmt: skip
-
-    def checked_formula(self, t: Map, wanted: Measure) -> tuple[Node | None, bool]:
-        spot = t.values_at.get("formula", t.at)
-        source = str(t.get("formula", ""))
-        try:
-            node = formula(source)
-            found = measured(node, self.units)
-        except FormulaFault as fault:
-            hint = fault.hint or self.near(fault)
-            self.fault((spot[0], spot[1] + fault.at + self.quoted(t)), f"{fault.what}", "formula", hint=hint)
-            return None, False
-        if found is YES_OR_NO:
-            return node, True
-        if found.exponents != wanted.exponents:
-            self.fault(
-                spot,
-                f"the formula gives {found.words}, the result is written in {t.get('unit') or 'plain numbers'}, {wanted.words}",
-                "units",
-                "what it measures must be what is shown",
-                "look at each unit again",
-            )
-            return None, False
-        if found.point != wanted.point and found.exponents == measure("K").exponents:
-            what = "a temperature on a scale" if found.point else "a difference of temperatures"
-            self.fault(spot, f"the formula gives {what}, the result is written in {t.get('unit')}", "units", "", "write degC for a temperature, K for a difference")  # fmt: skip
-            return None, False
-        times = factor(node, self.units, wanted, self.shapes)
-        if times is not None and abs(times - 1) > 1e-6:
-            self.fault(
-                spot,
-                f"the plain numbers come out {_times(times)} what the units say",
-                "factor",
-                "a conversion between units is missing, wrong, or written as a bare number",
-                self.conversion(times),
-            )
-            return None, False
-        return node, False
-
-    @staticmethod
-    def conversion(times: float) -> str:
-        """A named constant that would put a factor right, if there is one."""
-        for name, (size, unit) in CONSTANTS.items():
-            if unit and abs(abs(log10(abs(times))) - abs(log10(size))) < 1e-6:
-                return f"use the constant {name} ({size:g} {unit}) for it"
-        return f"say conversions by name: {', '.join(n for n, (_, u) in CONSTANTS.items() if u and n != 'g')}"
-
-    def near(self, fault: FormulaFault) -> str:
-        name = fault.what.split('"')[1] if '"' in fault.what else ""
-        near = get_close_matches(name, [*self.units, *CONSTANTS], 1, 0.5)
-        return (
-            f'did you mean "{near[0]}"?'
-            if near
-            else f"there is {', '.join(self.units) or 'nothing yet'}"
-            if name
-            else ""
-        )
-
-    @staticmethod
-    def quoted(t: Map) -> int:
-        """Columns that a formula's text starts after its value does: none unless it is quoted, which the reader cannot tell."""
-        return 0
-
-    def unused(self, t: Map) -> None:
-        used = {name.id for one in _maps(t.get("results")) if (node := _quietly(one)) for name in names(node)}
-        for one in (*_maps(t.get("inputs")), *_maps(t.get("constants"))):
-            if str(one.get("id")) not in used:
-                self.fault(
-                    one.at,
-                    f'"{one.get("id")}" is used in no formula',
-                    "unused-input",
-                    "who measures something wants it used",
-                    "use it or leave it out",
-                )
-
-    def cites(self, t: Map) -> Iterator[Cite]:
-        for one in _maps(t.get("sources")):
-            yield Cite(str(one.get("cite", "")), str(one.get("at", "")), str(one.get("how", "read")))
-
-
-def read_or_none(shown: Any, unit: str) -> float | None:
-    """A figure in UNIT, or None for what is not one."""
-    try:
-        return read_quantity(shown if isinstance(shown, (int, float)) else str(shown), unit if unit in UNITS else "")
-    except Unreadable:
-        return None
+    >>> figure(2.99, "mm", 2)
+    '2.99 mm (0.1177 in)'
+    """
+    shown = _joined(written(value, decimals), unit_name(unit))
+    return f"{shown} ({_joined(*in_other_unit(value, unit, decimals))})" if unit in OTHER_UNIT else shown
 
 
 def shown(number: float | bool | str, result: Result) -> str:
-    """A result as it is shown, with its unit; yes or no; or the words for why there is none."""
+    """A result as it is shown, in both systems of units; yes or no; or the words for why there is none."""
     if isinstance(number, bool):
         return "yes" if number else "no"
-    if isinstance(number, str):
-        return number
-    unit = UNITS[result.unit].written if result.unit in UNITS else result.unit
-    return f"{written(number, result.decimals)}{unit if unit == '°' else f' {unit}' if unit else ''}"
+    return number if isinstance(number, str) else figure(number, result.unit, result.decimals)
 
 
-def _times(times: float) -> str:
-    if times < 1:
-        return f"{1 / times:.6g} times less than"
-    return f"{times:.6g} times"
+def limits_words(result: Result) -> str:
+    """A result's limits in words, in both systems of units; nothing where there are none."""
+    low, high = (None if x is None else figure(x, result.unit, result.decimals) for x in (result.low, result.high))
+    if low and high:
+        return f"Limits: {low} to {high}"
+    return f"At least {low}" if low else f"At most {high}" if high else ""
 
 
-def _quietly(t: Map) -> Node | None:
-    try:
-        return formula(str(t.get("formula", "")))
-    except FormulaFault:
-        return None
+def formula_line(sheet: Worksheet, result: Result) -> str:
+    """The formula in one line with the short signs."""
+    return line(result.formula, lambda name: sign_of(name, sheet.signs))
 
 
-def _decimals(t: Map, unit: str) -> int:
-    """Decimals as written; otherwise what the job can use."""
-    asked = t.get("decimals")
-    if isinstance(asked, int) and 0 <= asked <= 6:
-        return int(asked)
-    return {
-        "mm": 2,
-        "mm/m": 3,
-        "degC": 0,
-        "deg": 2,
-        "rpm": 0,
-        "kg": 0,
-        "l": 1,
-        "N": 0,
-        "kN": 2,
-        "Nm": 1,
-        "percent": 1,
-    }.get(unit, 2)
+def example_line(sheet: Worksheet, result: Result) -> str:
+    """The formula in one line with the worked example's numbers put in."""
+    known = _example_values(sheet)
+    return line(result.formula, lambda name: known.get(full_name(name), sign_of(name, sheet.signs)))
 
 
-def _slug(place: str) -> str:
-    slug = "".join(sign if sign.isalnum() and sign.isascii() else "_" for sign in place.lower()).strip("_")
-    return slug if slug and not slug[0].isdigit() else f"at_{slug}"
+def full_name(name: Name) -> str:
+    """A name with its part: `thread.pitch_mm`."""
+    return f"{name.id}.{name.part}" if name.part else name.id
 
 
-def _optional(t: Map, key: str) -> Text | None:
-    return text(str(t[key])) if t.get(key) is not None else None
+def plain_number(value: float) -> str:
+    """A number with every digit that it was written with, and no exponent."""
+    return written(value, 12).rstrip("0").rstrip(".")
 
 
-def _maps(value: Any) -> list[Map]:
-    return [one for one in value if isinstance(one, Map)] if isinstance(value, Seq) else []
+def constant_number(name: str) -> str:
+    """How a constant of the formula language stands in a formula with its numbers put in: π, or its figure."""
+    return "π" if name == "pi" else f"{CONSTANTS[name][0]:g}" if name != "g" else plain_number(CONSTANTS[name][0])
+
+
+def _joined(digits: str, unit: str) -> str:
+    return f"{digits.replace('-', '−')}{unit if unit == '°' else f' {unit}' if unit else ''}"
+
+
+def _example_values(sheet: Worksheet) -> dict[str, str]:
+    found = {name: constant_number(name) for name in CONSTANTS}
+    for one in sheet.inputs:
+        found |= _example_of(one)
+    found |= {c.id: plain_number(c.value) for c in sheet.constants}
+    found |= {
+        r.id: "yes" if r.example is True else "no" if r.example is False else written(r.example, r.decimals)
+        for r in sheet.results
+        if not isinstance(r.example, str)
+    }
+    return {name: f"(−{digits[1:]})" if digits.startswith("-") else digits for name, digits in found.items()}
+
+
+def _example_of(one: Input) -> dict[str, str]:
+    """An input's figures in the worked example, by name and part."""
+    if one.kind == "flag":
+        return {one.id: "yes" if one.example is True else "no"}
+    if one.kind == "choice":
+        values = next((option.values for option in one.options if option.label == one.example), {})
+        return {f"{one.id}.{column}": f"{v:.6g}" for column, v in values.items() if v is not None}
+    if isinstance(one.example, dict):
+        return {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}
+    return {one.id: written(one.example, one.decimals)}

@@ -70,7 +70,7 @@ WORKSHEETS = {
     "unknown-unit": "a unit is known",
     "unused-input": "an input is used in some formula",
 }
-"""Rules of worksheets, kept by book/worksheets.py."""
+"""Rules of worksheets, kept by book/worksheet_assembly.py and book/formula_check.py."""
 
 
 def rules_page() -> str:

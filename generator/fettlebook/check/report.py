@@ -97,6 +97,7 @@ def _width(line: str, start: int) -> int:
         end = rest.find(rest[0], 1)
         return end + 1 if end > 0 else len(rest.rstrip())
     ends = [end for sign in (" #", ": ") if (end := rest.find(sign)) > 0]
+    ends += [end for sign in ('"', "'") if line[:start].count(sign) % 2 and (end := rest.find(sign)) > 0]
     if line[:start].count("{") + line[:start].count("[") > line[:start].count("}") + line[:start].count("]"):
         ends += [end for sign in ",]}" if (end := rest.find(sign)) > 0]
     rest = rest[: min(ends)] if ends else rest

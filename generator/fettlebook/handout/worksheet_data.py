@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from fettlebook.book.formula_writing import line, sign_of, typst
-from fettlebook.book.formulas import Name
-from fettlebook.book.worksheets import Input, Result, Worksheet, shown
+from fettlebook.book.formula_writing import typst
+from fettlebook.book.worksheets import Input, Result, Worksheet, example_line, formula_line, plain_number, shown
 from fettlebook.handout.words import Words, unit_name
 from fettlebook.tables.figures import written
 from fettlebook.tables.writing import source_line
@@ -15,7 +14,7 @@ from fettlebook.tables.writing import source_line
 def worksheet_data(words: Words, sheet: Worksheet) -> dict[str, Any]:
     """The worksheet as plain data. Formulas come as Typst math written from the parsed formula, never from the author's text."""
     constants = [
-        {"sign": c.sign, "name": words.runs(c.name), "value": f"{c.value:g} {unit_name(c.unit)}".strip(),
+        {"sign": c.sign, "name": words.runs(c.name), "value": f"{plain_number(c.value)} {unit_name(c.unit)}".strip(),
          "source": source_line(c.source) if c.source else ""}
         for c in sheet.constants
     ]  # fmt: skip
@@ -55,31 +54,10 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
 
 
 def _result(words: Words, sheet: Worksheet, r: Result) -> dict[str, Any]:
-    known = _example_values(sheet)
-    in_words = line(r.formula, lambda name: sign_of(name, sheet.signs))
     sign = r.sign.replace("\\", "").replace('"', "")
     return {
         "sign": r.sign, "name": words.runs(r.name), "unit": unit_name(r.unit), "help": words.runs(r.help),
-        "formula": f'"{sign}" = {typst(r.formula, sheet.signs)}', "formula_words": f"{r.sign} = {in_words}",
+        "formula": f'"{sign}" = {typst(r.formula, sheet.signs)}', "formula_words": f"{r.sign} = {formula_line(sheet, r)}",
         "limits": words.limits(r.low, r.high, r.unit, r.decimals, ""), "outside": words.runs(r.outside),
-        "example": f"{r.sign} = {line(r.formula, lambda name: known.get(_full(name), sign_of(name, sheet.signs)))} = {shown(r.example, r)}",
+        "example": f"{r.sign} = {example_line(sheet, r)} = {shown(r.example, r)}",
     }  # fmt: skip
-
-
-def _example_values(sheet: Worksheet) -> dict[str, str]:
-    found: dict[str, str] = {}
-    for one in sheet.inputs:
-        if one.kind == "choice":
-            option = next((o for o in one.options if o.label == one.example), None)
-            values = option.values if option else {}
-            found |= {f"{one.id}.{column}": f"{v:g}" for column, v in values.items() if v is not None}
-        elif isinstance(one.example, dict):
-            found |= {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}
-        elif isinstance(one.example, (int, float)) and not isinstance(one.example, bool):
-            found[one.id] = written(one.example, one.decimals)
-    found |= {c.id: f"{c.value:g}" for c in sheet.constants}
-    return found | {r.id: written(r.example, r.decimals) for r in sheet.results if isinstance(r.example, float)}
-
-
-def _full(name: Name) -> str:
-    return f"{name.id}.{name.part}" if name.part else name.id

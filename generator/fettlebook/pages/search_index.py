@@ -6,7 +6,6 @@ say in which pages and in how strong a place it stands: title, other names and s
 
 from __future__ import annotations
 
-import json
 import re
 import unicodedata
 from collections import defaultdict
@@ -14,6 +13,7 @@ from collections.abc import Iterable
 
 from fettlebook.book.shop import Term
 from fettlebook.pages.page import Findable
+from fettlebook.pages.script_data import script_data
 
 STRENGTH = {"title": 3, "other name": 2, "symptom": 2, "word": 2, "machine": 2}
 """Strength of a place: 3 title, 2 names and symptoms, 1 tools, headings, rows, 0 body."""
@@ -96,7 +96,7 @@ def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[
         "words": {word: _packed(at) for word, at in sorted(places.items())},
         "other": synonyms(glossary),
     }
-    return "window.fettlebookIndex=" + json.dumps(known, ensure_ascii=False, separators=(",", ":")) + ";\n"
+    return "window.fettlebookIndex=" + script_data(known) + ";\n"
 
 
 def _strength(why: str, token: str) -> int:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from fettlebook.pages import lists, shop_pages
 from fettlebook.pages.drawings import picture_files, sign_files
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
+from fettlebook.pages.script_data import script_data
 from fettlebook.pages.single import single_page
 from fettlebook.pages.table_page import downloads, table_pages
 from fettlebook.pages.units_script import units_script
@@ -99,5 +99,5 @@ def _asset(path: Path) -> bytes:
 
 
 def _figures_script(name: str, figures: object) -> str:
-    written = json.dumps(figures, ensure_ascii=False, separators=(",", ":"), sort_keys=True, default=list)
-    return f"(window.fettlebookFigures=window.fettlebookFigures||{{}})[{json.dumps(name)}]={written};\n"
+    written = script_data(figures, sort_keys=True, default=list)
+    return f"(window.fettlebookFigures=window.fettlebookFigures||{{}})[{script_data(name)}]={written};\n"

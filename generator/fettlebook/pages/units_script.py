@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import json
-
+from fettlebook.pages.script_data import script_data
 from fettlebook.tables.figures import INCH_DECIMALS, OTHER_DECIMALS, OTHER_UNIT
 from fettlebook.tables.quantities import SPELLINGS, UNITS
 
@@ -16,6 +15,4 @@ def units_script() -> str:
         "other": OTHER_UNIT,
         "otherDecimals": {**OTHER_DECIMALS, "mm": INCH_DECIMALS},
     }
-    return (
-        "window.fettlebookUnits=" + json.dumps(known, ensure_ascii=False, separators=(",", ":"), sort_keys=True) + ";\n"
-    )
+    return "window.fettlebookUnits=" + script_data(known, sort_keys=True) + ";\n"

@@ -8,15 +8,14 @@
   function finite(x) { if (!(Math.abs(x) <= 1e15)) no(LARGE); return x; }
   function arc(f) { return function (x) { finite(x); if (!(x >= -1 && x <= 1)) no("no angle has such a sine or cosine"); return f(x) / TURN; }; }
   function readings(v, id) {
-    var found = v[id], all = found !== null && typeof found === "object" ? Object.values(found) : [found];
+    var found = own(v, id) ? v[id] : null, all = found !== null && typeof found === "object" ? Object.values(found) : [found];
     if (!all.length || all.some(function (x) { return x === null || x === undefined; })) no("waits for " + id);
     return all;
   }
   function sum(all) { return all.reduce(function (a, b) { return a + b; }, 0); }
-  var CONSTANTS = { pi: Math.PI, mm_per_m: 1000, mm_per_in: 25.4, min_per_h: 60, s_per_min: 60, deg_per_rad: 180 / Math.PI, ml_per_l: 1000, mm3_per_l: 1e6, g: 9.80665 };
   var F = {
     get: function (v, id, part) {
-      var found = own(v, id) ? v[id] : own(CONSTANTS, id) ? CONSTANTS[id] : null;
+      var found = own(v, id) ? v[id] : null;
       if (part) found = found !== null && typeof found === "object" && own(found, part) ? found[part] : null;
       if (found === null || found === undefined) no("waits for " + id + (part ? "." + part : ""));
       return found;
@@ -35,6 +34,8 @@
     sin: function (x) { return Math.sin(finite(x) * TURN); },
     cos: function (x) { return Math.cos(finite(x) * TURN); },
     tan: function (x) { return Math.tan(finite(x) * TURN); },
+    ln: function (x) { if (finite(x) <= 0) no("it would take the logarithm of nothing or less"); return Math.log(x); },
+    exp: function (x) { return finite(Math.exp(finite(x))); },
     asin: arc(Math.asin), acos: arc(Math.acos),
     atan: function (x) { return Math.atan(finite(x)) / TURN; },
     mean: function (v, id) { var all = readings(v, id); return sum(all) / all.length; },
@@ -85,7 +86,7 @@
       var inputs = kept();
       fields.forEach(function (field) {
         var entry = field.querySelector("input,select"), start = entry.dataset.start || "";
-        entry.value = inputs[field.dataset.key] !== undefined ? inputs[field.dataset.key] : start;
+        entry.value = own(inputs, field.dataset.key) ? inputs[field.dataset.key] : start;
       });
       work(false);
     }
@@ -109,7 +110,7 @@
         try { found = read(field, input); } catch (problem) { fault.textContent = problem.message; fault.hidden = false; entry.setAttribute("aria-invalid", "true"); }
         if (entry.value) inputs[field.dataset.key] = entry.value;
         if (place) { v[input.id] = v[input.id] || {}; v[input.id][place] = found; } else v[input.id] = found;
-        var echo = field.querySelector(".echo"), figure = typeof found === "number" && entry.value && isNaN(entry.value);
+        var echo = field.querySelector(".echo"), figure = typeof found === "number" && entry.value && (isNaN(entry.value) || fettlebook.units.other[input.unit]);
         if (echo) echo.textContent = figure ? "= " + shown(found, input) : "";
         words[input.id + (place ? "." + place : "")] = typeof found === "number" ? String(Number(found.toPrecision(10))) : null;
         if (found !== null && typeof found === "object") Object.keys(found).forEach(function (part) { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
@@ -123,9 +124,10 @@
         out.classList.remove("waits");
         out.textContent = results[result.name] = shown(found, result);
         words[result.id] = typeof found === "number" ? fettlebook.written(found, Math.max(result.decimals, 3)).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, "") : String(found);
-        put.textContent = "= " + result.line.map(function (piece, n) { return n % 2 ? (words[piece] || piece) : piece; }).join("");
+        put.textContent = "= " + result.line.map(function (piece, n) { var put = n % 2 && own(words, piece) && words[piece] || piece; return n % 2 && put[0] === "-" ? "(\u2212" + put.slice(1) + ")" : put; }).join("");
         if (result.low === null && result.high === null) return;
-        var outside = (result.low !== null && found < result.low) || (result.high !== null && found > result.high);
+        /* Four places beyond what is shown are dropped: 49.623 - 49.620 is 0.003, whatever the last bits say. */
+        var near = Number(fettlebook.written(found, result.decimals + 4)), outside = (result.low !== null && near < result.low) || (result.high !== null && near > result.high);
         verdict.textContent = outside ? "\u2717 OUT OF LIMITS. " + result.outside : "\u2713 in limits";
         verdict.className = "verdict verdict--" + (outside ? "out" : "in");
       });
