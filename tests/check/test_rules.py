@@ -34,6 +34,9 @@ FAULTS = [
     # hazards
     ("Turn the plug out by hand.", "Wash the plug in white spirit.", None, 'step 1.2 says "white spirit" and no caution speaks of a solvent', "hazard"),
     ("Turn the plug out by hand.", "Sling the headstock and hoist it.", None, 'step 1.2 says "sling" and no caution speaks of lifting a load', "hazard"),
+    # stages
+    ("    title: Drain the sump\n", "    title: Drain the sump\n    after: [drain]\n", "drain]", 'stage "drain" waits for "drain", which does not stand before it', "stage-order"),
+    ("    title: Drain the sump\n", "    title: Drain the sump\n    after: [drian]\n", "drian]", 'there is no stage "drian"', "stage-order"),
     # steps
     ("        check: The thread turns freely.\n", "", "Turn the plug out by hand", 'step 1.2 "Turn the plug out by hand." has no check', "no-check"),
     ("name: Clean, kind: flag}", "name: Clean, kind: flag, low: 1}", "{id: clean", 'reading "clean" is a flag and has limits', "reading-limits"),

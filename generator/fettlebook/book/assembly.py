@@ -231,7 +231,8 @@ class _Assembly:
         for n, one in enumerate(maps_in(t.get("stages")), 1):
             id = words_of(one.get("id"))
             steps = tuple(self.steps(one, n, id))
-            yield Stage(id, words_of(one.get("title")), self.optional(one, "intro"), steps, self.place(one.at))
+            after = self.names(one, "after", "stage") if "after" in one else None
+            yield Stage(id, words_of(one.get("title")), self.optional(one, "intro"), steps, self.place(one.at), after)
 
     def steps(self, t: Map, stage: int, stage_id: str) -> Iterator[Step]:
         for n, one in enumerate(maps_in(t.get("steps")), 1):

@@ -156,13 +156,17 @@ class Step:
 
 @dataclass(frozen=True)
 class Stage:
-    """Steps that belong together. `see` names another procedure that does this stage's work."""
+    """Steps that belong together.
+
+    after  ids of the stages that must be done before it; None where nothing is said: it follows the one before it
+    """
 
     id: str
     title: str
     intro: Text | None
     steps: tuple[Step, ...]
     place: Place
+    after: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True)
@@ -220,7 +224,7 @@ class Reference:
     """Something that a procedure points to, with the exact place where it does.
 
     kind    procedure, first (a procedure to be done before), step (a #fragment), table (of numbers), linked-table, machine,
-            address (http, https, mailto), other (any other link), caution, numbers, worksheet, value, source, sign, image,
+            address (http, https, mailto), other (any other link), caution, numbers, worksheet, value, stage (to be done before another), source, sign, image,
             drawing, shared-caution, shared-step, shared-worksheet
     target  its id, name, address or file
     """

@@ -25,6 +25,7 @@ SECTIONS = frozenset(
         "ready-first",
         "numbers",
         "numbers-used",
+        "order",
         "steps",
         "afterwards",
         "trouble",

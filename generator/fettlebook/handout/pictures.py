@@ -9,9 +9,11 @@ from typing import Any
 import segno
 
 from fettlebook.book.book import Book
-from fettlebook.book.procedure import Figure
+from fettlebook.book.order import has_order, order
+from fettlebook.book.procedure import Figure, Procedure
 from fettlebook.book.text import Text
 from fettlebook.draw.catalogue import drawings
+from fettlebook.draw.order_map import Box, order_map
 from fettlebook.draw.signs import sign, signs
 from fettlebook.handout.words import Words
 from fettlebook.tables.definition import BadValue, BadValues
@@ -31,6 +33,19 @@ def figure_picture(book: Book, words: Words, figure: Figure | None) -> dict[str,
         return None
     svg = _own(book, figure.image) if figure.image else _drawn(book, figure)
     return {"svg": svg, "alt": figure.alt, "caption": words.runs(_text(figure.caption))} if svg else None
+
+
+def order_picture(procedure: Procedure) -> dict[str, str] | None:
+    """The map of a procedure's order with its words; None where one stage simply follows the other."""
+    if not has_order(procedure):
+        return None
+    turns = order(procedure)
+    alt = ". ".join(
+        f"{t.number} {t.stage.title}: {'after ' + ', '.join(map(str, t.after)) if t.after else 'first of all'}"
+        for t in turns
+    )
+    boxes = [Box(t.number, t.stage.title, t.after, t.signed) for t in turns]
+    return {"svg": order_map(f"Order of work: {procedure.title}", boxes), "alt": alt}
 
 
 def _text(text: Text | None) -> Text | None:

@@ -14,7 +14,7 @@ from fettlebook.book.book import Book
 from fettlebook.book.procedure import Caution, Needed, Numbers, Procedure, Step, Trouble
 from fettlebook.book.shop import Term
 from fettlebook.handout.grids import grid
-from fettlebook.handout.pictures import figure_picture, sign_picture, square_code
+from fettlebook.handout.pictures import figure_picture, order_picture, sign_picture, square_code
 from fettlebook.handout.press import PAPERS, pdf
 from fettlebook.handout.words import Words, duration, with_unit
 from fettlebook.handout.worksheet_data import worksheet_data
@@ -44,7 +44,7 @@ def sheet_data(book: Book, p: Procedure, reader: str, paper: str, site_url: str 
         "numbers": [_numbers(w, n, trainee) for n in p.numbers if not n.hidden],
         "used": [_used(w, n) for n in p.numbers if n.hidden and n.values],
         "worksheets": [worksheet_data(w, sheet) for sheet in p.worksheets],
-        "stages": _stages(book, w, p, trainee), "afterwards": [w.runs(t) for t in p.afterwards],
+        "order": order_picture(p), "stages": _stages(book, w, p, trainee), "afterwards": [w.runs(t) for t in p.afterwards],
         "trouble": [_trouble(book, w, t) for t in p.trouble],
         "questions": [{"ask": w.runs(q.ask), "answer": w.runs(q.answer)} for q in p.questions] if trainee else [],
         "terms": [term_data(w, t) for t in terms_used(book, p)] if trainee else [], "sources": _sources(p),

@@ -10,9 +10,12 @@ from markupsafe import Markup, escape
 
 from fettlebook import data
 from fettlebook.book.book import Book
+from fettlebook.book.order import has_order
 from fettlebook.book.procedure import Procedure, Reading, Step
 from fettlebook.book.worksheets import Worksheet
 from fettlebook.pages.drawings import drawing, sign_picture
+from fettlebook.pages.order_map import TITLE as ORDER
+from fettlebook.pages.order_map import order_html
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.worksheets import scripts as worksheet_scripts
 from fettlebook.pages.worksheets import worksheet_html
@@ -36,6 +39,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         source_titles=[data.sources().get(s.key, {}).get("title", s.key) for s in procedure.sources],
         table_sources=tuple(dict.fromkeys(c for n in procedure.numbers for c in n.sources)),
         limits=limits,
+        order=order_html(writer, procedure),
         duration=duration,
         downloads=downloads,
         worksheets=[worksheet_html(writer, sheet, sheet_key(book, procedure, sheet)) for sheet in procedure.worksheets],
@@ -119,7 +123,7 @@ def _drawings(book: Book, procedure: Procedure) -> Mapping[str, Markup]:
 def _headings(p: Procedure) -> tuple[Heading, ...]:
     """The list of contents: the sections that are there, and the stages under the steps."""
     sections = [("cautions", "Cautions", True), ("when", "When, and who", True), ("ready", "Have ready", True)]
-    sections += [("numbers", "Numbers", bool(p.numbers)), ("steps", "Steps", True)]
+    sections += [("order", ORDER, has_order(p)), ("numbers", "Numbers", bool(p.numbers)), ("steps", "Steps", True)]
     found = [Heading(2, id, words) for id, words, there in sections if there]
     found += [Heading(3, f"stage-{stage.id}", stage.title) for stage in p.stages]
     rest = [("afterwards", "Afterwards", bool(p.afterwards)), ("trouble", "If it goes wrong", bool(p.trouble))]
