@@ -131,3 +131,11 @@ def test_what_cannot_be_meant_is_refused_in_one_line(given, message):
 
 def test_the_usual_drawer_has_twenty_wheels_and_the_127():
     assert len(USUAL_GEARS) == 20 and 127 in USUAL_GEARS
+
+
+def test_trains_that_no_nut_would_take_are_not_shown_beside_better_ones():
+    table = table_named("change-gears")
+    few = {"tpi": 12, "leadscrew": "2 mm", "gears": "50, 60, 100, 127"}
+    assert [row["error_percent"] for row in table.table(few).rows] == [0.0]
+    (only,) = table.table(few | {"gears": "20, 90"}).rows
+    assert only["error_percent"] < -50

@@ -13,6 +13,7 @@ from fettlebook.tables import thread_tolerance_formulas as formulas
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.designations import thread_named
 from fettlebook.tables.figures import written
+from fettlebook.tables.infeed import depth_mm
 from fettlebook.tables.thread_forms import FORMS
 from fettlebook.tables.threads import threads_of
 
@@ -130,7 +131,8 @@ def test_three_minor_diameters_of_a_quarter_twenty_differ():  # un-basic2; ASME 
     assert thread.minor_mm / 25.4 == pytest.approx(0.1959, abs=5e-5)
     assert d_max - 1.08253 / 20 == pytest.approx(0.1948, abs=5e-5)
     assert d_max - 2 * thread.form.root_depth / 20 == pytest.approx(0.1894, abs=5e-5)
-    assert pytest.approx(0.1850, abs=5e-5) == 0.25 - 1.29904 / 20
+    national_mm = depth_mm(thread, "external", flat_mm=thread.pitch_mm / 8)
+    assert 0.25 - 2 * national_mm / 25.4 == pytest.approx(0.1850, abs=5e-5)
 
 
 def test_ten_threads_tell_a_five_eighths_unf_from_m16():  # ti-58-m16

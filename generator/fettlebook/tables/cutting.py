@@ -18,6 +18,13 @@ BEGIN = 1 / 3
 """How far up the range, by ratio, a speed may lie to be picked: the lower third, for a machine that is not yet known."""
 
 TOOLS = ("HSS", "carbide")
+OTHER_NAMES = (
+    ("high speed steel", "HSS"),
+    ("high-speed steel", "HSS"),
+    ("tungsten carbide", "carbide"),
+    ("cemented carbide", "carbide"),
+)
+"""Other names for the tools."""
 PUBLISHED = ("turning", "milling", "drilling", "reaming")
 OPERATIONS = (*PUBLISHED, *data.read("cutting-speeds")["other_operations"])
 
@@ -65,12 +72,15 @@ def material_named(text: str) -> dict[str, Any]:
     names = {}
     for entry in data.rows("cutting-speeds", "materials"):
         for name in (entry["material"], *entry.get("also", ())):
-            names[name.lower()] = entry
+            names[name.lower()] = (name, entry)
     folded = " ".join(text.lower().split())
     if folded in names:
-        return names[folded]
-    near = get_close_matches(folded, list(names), 1, 0.5)
-    guess = f'did you mean "{near[0]}"?' if near else "it knows " + ", ".join(MATERIALS)
+        return names[folded][1]
+    several = [name for name in MATERIALS if folded in name.split()]
+    begins = [name for name in names if folded.startswith(f"{name} ")]
+    near = several or [names[each][0] for each in begins or get_close_matches(folded, list(names), 1, 0.5)]
+    quoted = " or ".join(f'"{name}"' for name in near)
+    guess = f"did you mean {quoted}?" if near else "it knows " + ", ".join(MATERIALS)
     raise BadValue("material", f'"{text[:40]}" is not a material known here', guess)
 
 
@@ -239,7 +249,7 @@ TABLES = (
         parameters=(
             Parameter("material", "Material", kind="text", choices=MATERIALS, example="mild steel"),
             Parameter("diameter", "Diameter of the work, or of the tool", unit="mm", low=0.1, high=5000, example="25 mm"),
-            Parameter("tool", "Tool", kind="choice", choices=TOOLS, default="HSS", example="HSS"),
+            Parameter("tool", "Tool", kind="choice", choices=TOOLS, spellings=OTHER_NAMES, default="HSS", example="HSS"),
             Parameter("spindle", "The machine's spindle speeds", kind="number", many=True, low=1, high=60000, shop="spindle_speeds_rpm",
                       argument="spindle_speeds", default=(), example="60, 100, 170, 280, 460, 760", help="revolutions per minute"),
             Parameter("operation", "Operation", kind="choice", choices=OPERATIONS, default="turning", example="turning"),

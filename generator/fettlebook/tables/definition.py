@@ -74,7 +74,8 @@ class Parameter:
     many      a list of them: commas or spaces between, or a YAML list
     default   REQUIRED, or what is taken when nothing is given (already in `unit`)
     low, high smallest and largest value allowed, both included
-    choices   the words allowed, for kind choice; the first spelling of each is what compute gets
+    choices   the words allowed, for kind choice
+    spellings other words for them in lower case, each with the word that compute gets
     shop      key of the shop's own default, such as "drills", "gears", "circles", "spindle_speeds_rpm", "oils"
     argument  keyword that compute takes; by default the name with the unit's suffix, - as _
     """
@@ -88,6 +89,7 @@ class Parameter:
     low: float | None = None
     high: float | None = None
     choices: tuple[str, ...] = ()
+    spellings: tuple[tuple[str, str], ...] = ()
     shop: str = ""
     argument: str = ""
     help: str = ""
@@ -116,6 +118,7 @@ class Parameter:
             return self._read_one(value)
         parts = value
         if isinstance(value, str):
+            value = re.sub(r"^\s*\[(.*)\]\s*$", r"\1", value)  # a list in brackets is the same list
             together = self.kind == "quantity" and not BARE_NUMBERS.fullmatch(value)  # "0.9 mm" is one figure, not two
             by_comma = together or self.spaced or "," in value or ";" in value
             parts = [part for part in value.replace(";", ",").split("," if by_comma else None) if part.strip()]
@@ -153,6 +156,9 @@ class Parameter:
         for choice in self.choices:
             if text.lower() == choice.lower():
                 return choice
+        for spelling, meant in self.spellings:
+            if " ".join(text.lower().split()) == spelling:
+                return meant
         near = get_close_matches(text.lower(), [choice.lower() for choice in self.choices], 1, 0.5)
         guess = f'; did you mean "{next(c for c in self.choices if c.lower() == near[0])}"?' if near else ""
         raise BadValue(self.name, f'"{text[:40]}" is not one of {", ".join(self.choices)}{guess}')
@@ -175,13 +181,20 @@ class Parameter:
         try:
             figure = read_quantity(value, self.unit) if self.kind == "quantity" else read_number(str(value))
         except Unreadable as fault:
-            raise BadValue(self.name, str(fault), f"for example {self.example}" if self.example else "") from None
+            hint = f"for example {self.example}" if self.example else ""
+            raise BadValue(self.name, str(fault), self._hint_for(str(fault)) or hint) from None
         except OverflowError:
             raise BadValue(self.name, "that number is too large") from None
         if self.kind == "whole" and figure != int(figure):
             raise BadValue(self.name, f"{value} is not a whole number")
         self._keep_within(figure, value)
         return int(figure) if self.kind == "whole" else figure
+
+    def _hint_for(self, fault: str) -> str:
+        """What to write instead where the fault itself shows what was meant."""
+        return (
+            "threads per inch have a place of their own, tpi" if self.unit == "mm" and "thread count" in fault else ""
+        )
 
     def _keep_within(self, figure: float, as_written: Any) -> None:
         unit = f" {UNITS[self.unit].written}" if self.unit in UNITS else ""

@@ -13,6 +13,15 @@ from fettlebook.tables.quantities import Unreadable, read_quantity
 
 SERIES = ("metric", "inch", "number-letter")
 MM_PER_INCH = 25.4
+OTHER_NAMES = {
+    "fractional": "inch",
+    "fraction": "inch",
+    "fractions": "inch",
+    "imperial": "inch",
+    "mm": "metric",
+    "gauge": "number-letter",
+}
+"""Other names for the series of drills."""
 
 
 @dataclass(frozen=True)
@@ -81,6 +90,9 @@ def _joined(words: tuple[str, ...]) -> list[str]:
 def _named(word: str) -> tuple[Drill, ...]:
     plain = " ".join(word.split())
     folded = plain.lower()
+    folded = OTHER_NAMES.get(folded, folded)
+    if folded == "all":
+        return tuple(drill for name in SERIES for drill in series(name))
     if folded in SERIES:
         return series(folded)
     if folded in ("number", "letter", "numbers", "letters"):

@@ -7,7 +7,7 @@ from typing import Any
 
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.figures import written
-from fettlebook.tables.spanners import jaw_for, jaws
+from fettlebook.tables.spanners import jaw_for, rack
 
 
 def largest_across_flats_mm(diameter_mm: float, flats: int) -> float:
@@ -170,6 +170,6 @@ TABLES = (
         examples=({"diameter": "25 mm", "flats": "6"}, {"diameter": "22 mm", "across_flats": "19 mm", "feeler": "0.05 mm"},
                   {"across_flats": "13 mm", "flats": "4, 6"}),
         browser="flats",
-        browser_data=lambda: {"jaws": [[jaw.mm, jaw.marking] for jaw in jaws()]},
+        browser_data=lambda: {"jaws": [[jaw.mm, jaw.marking] for jaw in rack()]},
     ),
 )  # fmt: skip

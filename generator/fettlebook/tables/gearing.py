@@ -9,6 +9,9 @@ from fettlebook.tables.figures import written
 from fettlebook.tables.gear_trains import Found, Stand, nearest_trains, train_ratio
 from fettlebook.tables.quantities import Unreadable, read_number, read_quantity
 
+USEFUL = 0.02
+"""Trains further off than this are not shown when a nearer one is: no nut takes them."""
+
 USUAL_GEARS = (20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 100, 110, 120, 127)
 """A drawer of twenty wheels by fives, with the 127 that joins inch and metric: common practice."""
 
@@ -107,12 +110,17 @@ def _check_drawer(
 
 
 def _shown(found: list[Found], count: int) -> list[Found]:
-    """The best that fit, then up to three nearer ones that do not."""
-    fitting = [one for one in found if one.fits][:count]
+    """The best that fit and are worth a trial, then up to three nearer ones that do not fit."""
+    fitting = worth_showing([one for one in found if one.fits][:count])
     others = [one for one in found if not one.fits]
     if not fitting:
-        return others[:count]
+        return worth_showing(others[:count])
     return fitting + [one for one in others if abs(one.error) < abs(fitting[0].error)][:3]
+
+
+def worth_showing(found: list[Found]) -> list[Found]:
+    """Those within USEFUL, or as near as the best."""
+    return [one for one in found if abs(one.error) <= max(USEFUL, abs(found[0].error))]
 
 
 def _row(one: Found, screw_mm: float, lead_mm: float, starts: int) -> dict[str, object]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from math import cos, radians, sin, sqrt, tan
 
 from fettlebook import data
@@ -145,3 +146,18 @@ def last_cut_mm(depth: float, passes: int) -> float:
     """The last and thinnest cut [mm]."""
     depths = [0.0, *cumulative_depths_mm(depth, passes)]
     return depths[-1] - depths[-2]
+
+
+def published_infeed(thread: Thread, side: str) -> tuple[float | None, list[float]]:
+    """Whole depth and depth after each pass that a catalogue gives for an insert [mm]; None and nothing where it has none.
+
+    Source: threading-depth-sumitomo, external metric threads
+
+    >>> from fettlebook.tables.designations import thread_named
+    >>> published_infeed(thread_named("M10"), "external"), len(published_infeed(thread_named("M8"), "external")[1])
+    ((0.92, []), 7)
+    """
+    if thread.family != "M" or side != "external":
+        return None, []
+    known, pitch = data.read("thread-passes"), round(thread.pitch_mm, 4)
+    return known["catalogue_depths"].get(pitch), list(accumulate(known["catalogue_cuts"].get(pitch, [])))

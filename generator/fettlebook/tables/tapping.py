@@ -9,7 +9,7 @@ from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Par
 from fettlebook.tables.designations import Thread, thread_named
 from fettlebook.tables.drills import MM_PER_INCH, SERIES, Drill, drills_named
 from fettlebook.tables.figures import written
-from fettlebook.tables.quantities import read_number
+from fettlebook.tables.tapping_taper import taper_drills
 from fettlebook.tables.thread_limits import limits_of
 
 BASES = {"1.299": 1.299038105676658, "1.083": 1.0825317547305484}
@@ -61,7 +61,7 @@ def published_drill_mm(thread: Thread) -> tuple[float, str] | None:
     """
     if thread.series == "fine" and thread.family == "M":
         return thread.major_mm - thread.pitch_mm, "iso-2306"
-    group = data.read("drills")["published"].get(thread.series)
+    group = data.read("drills")["published"].get({"Rp": "G"}.get(thread.series, thread.series))
     drill = group and group["drills"].get(thread.size)
     return (drill, group["cite"]) if drill else None
 
@@ -86,7 +86,7 @@ def tapping_drills(
     """
     found = thread_named(thread)
     if found.taper:
-        return _taper(found)
+        return taper_drills(found, drills, count)
     low = engagement_percent - 15 if low_percent is None else low_percent
     high = engagement_percent + 10 if high_percent is None else high_percent
     if not low <= engagement_percent <= high:
@@ -101,8 +101,10 @@ def tapping_drills(
     warnings = [] if shown else [f"No drill at hand gives {low:g} to {high:g} percent; these come nearest."]
     if shown and closest["within_minor_limits"] is False:
         limits = " to ".join(written(each or 0.0, 3) for each in limits_of(found).internal.minor)
+        inside = shown[0]["within_minor_limits"]
+        rest = "those inside come first" if inside else "so do all that are shown: ask for more thread, and set high"
         warnings.append(
-            f"The nearest drill, {closest['drill']}, leaves the minor diameter outside its class, {limits} mm; those inside come first."
+            f"The nearest drill, {closest['drill']}, leaves the minor diameter outside its class, {limits} mm; {rest}."
         )
     published = published_drill_mm(found)
     cites = (Cite(published[1], found.designation, "secondary"),) if published else ()
@@ -127,23 +129,6 @@ def _row(thread: Thread, drill: Drill, full: float, basis: str) -> dict[str, Any
         "within_minor_limits": inside,
         "series": drill.series,
     }
-
-
-def _taper(thread: Thread) -> Table:
-    """The published drill of a taper thread: its hole is no percentage, since the tap cuts as deep as it is turned in."""
-    drill = data.read("drills")["taper"].get(thread.series, {}).get(thread.size)
-    if drill is None:
-        raise BadValue("thread", f"no tapping drill for {thread.designation} is on record", "a taper thread's hole is no percentage of thread; "
-                       f"bore to about {written(thread.minor_mm, 2)} mm, the minor diameter, and try the plug gauge")  # fmt: skip
-    size = read_number(drill) * MM_PER_INCH
-    row = dict.fromkeys(column.name for column in COLUMNS) | {
-        "drill": drill,
-        "drill_mm": size,
-        "drill_in": size / MM_PER_INCH,
-        "series": "inch",
-    }
-    note = "A taper thread: the hole is no percentage of thread. The size is for a hole drilled and not reamed; gauge as you tap."
-    return Table((row,), (note,), (), (Cite("from-memory", "drills for taper pipe threads", "memory"),))
 
 
 def _notes(

@@ -15,6 +15,10 @@ from fettlebook.tables.figures import written
 from fettlebook.tables.thread_finder_figures import Known, browser_figures, known
 from fettlebook.tables.threads import MM_PER_INCH, plain
 
+SIDES = (("outside", "external"), ("bolt", "external"), ("screw", "external"), ("male", "external"), ("plug", "external"),
+         ("inside", "internal"), ("hole", "internal"), ("nut", "internal"), ("female", "internal"), ("port", "internal"))  # fmt: skip
+"""Other words for the two sides of a thread."""
+
 ORDER = ("fits", "possible", "look_alike")
 TIE = 1e-9
 """What counts as just at a limit, so that 16.3 - 16 is no more than 0.3."""
@@ -223,8 +227,9 @@ TABLES = (
             Parameter("diameter", "Measured diameter", unit="mm", low=0.5, high=350, example="13.1 mm",
                       help="over the crests: the outside of a bolt or plug, the smallest bore of a hole"),
             Parameter("pitch", "Measured pitch", unit="mm", low=0.1, high=13, default=None, example="1.34 mm", help="measured over ten threads and divided by ten"),
-            Parameter("tpi", "or threads per inch", kind="number", low=2, high=150, default=None, example="19", help="counted over 25.4 mm; give this or the pitch"),
-            Parameter("side", "Side", kind="choice", choices=("external", "internal"), default="external", example="external", help="bolt or plug, or hole"),
+            Parameter("tpi", "or threads per inch", unit="tpi", argument="tpi", low=2, high=150, default=None, example="19", help="counted over 25.4 mm; give this or the pitch"),
+            Parameter("side", "Side", kind="choice", choices=("external", "internal"), spellings=SIDES, default="external", example="external",
+                      help="bolt or plug, or hole"),
             Parameter("age", "Condition", kind="choice", choices=("worn", "new"), default="worn", example="worn"),
             Parameter("error", "Error in the diameter, either way", unit="mm", low=0.005, high=2, default=0.15, example="0.15 mm",
                       help="0.02 mm for a micrometer on clean crests, 0.15 mm for a caliper on a worn, dirty thread"),

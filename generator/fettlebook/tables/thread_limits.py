@@ -1,4 +1,4 @@
-"""The table of limits of size: one row for the external thread, one for the internal."""
+"""The table of limits of size: one row for the external thread (two for G in both its classes), one for the internal."""
 
 from __future__ import annotations
 
@@ -60,9 +60,12 @@ def thread_limits(thread: str, thread_class: str = "", engagement_mm: float | No
         raise BadValue(
             "class", f'"{thread_class}" differs from "{behind}", which stands behind the thread', "write one of them"
         )
-    pair = limits_of(found, thread_class or behind, engagement_mm)
+    grade = thread_class or behind
+    both = found.family == "G" and grade.replace(" ", "").upper() in ("A/B", "B/A")
+    pair = limits_of(found, "A" if both else grade, engagement_mm)
+    sides = (pair.external, *([limits_of(found, "B").external] if both else []), pair.internal)
     said = tuple(row["says"] for row in data.rows("threads-disagreements") if row["thread"] == found.designation)
-    rows = tuple({"thread": found.designation, **side.row()} for side in (pair.external, pair.internal))
+    rows = tuple({"thread": found.designation, **side.row()} for side in sides)
     return Table(rows, (*pair.notes, *said), pair.warnings, pair.sources)
 
 
@@ -76,7 +79,7 @@ TABLES = (
         parameters=(
             Parameter("thread", "Thread", kind="text", example="M10x1.5", help="as you would write it: M10, 1/2-13 UNC, 1/2 BSW, G 1/2, 2BA"),
             Parameter("class", "Tolerance class", kind="text", default="", argument="thread_class", example="6g/6H",
-                      help="M: 6g, 6H, 5g6g; UN: 1A to 3B; BSW and BSF: close, medium, free, normal; G: A or B; BA: close, normal"),
+                      help="M: 6g, 6H, 5g6g; UN: 1A to 3B; BSW and BSF: close, medium, free, normal; G: A, B or both as A/B; BA: close, normal"),
             Parameter("engagement", "Length of engagement", unit="mm", low=0.1, high=2000, default=None, example="20 mm",
                       help="leave it out for the usual one"),
         ),

@@ -90,12 +90,14 @@ def limits(thread: Thread, grade: str, engagement_mm: float | None) -> Pair:
             "The external limits are for the bare thread: up to 3/4 in the medium and free classes lie below basic; plating may fill that."
         )
     warning = (
-        "The tolerance formulas of BS 84 are from memory; have the standard's table before you make a gauge by them."
+        "The tolerance formulas of BS 84 are from memory. A second source confirms their use and the term 0.01 sqrt(P) of the major diameter, "
+        "not the other factors; have the standard's table before you make a gauge by them."
     )
     return Pair(external(thread, outer, length), internal(thread, inner, length), tuple(notes), (warning,), SOURCES)
 
 
 SOURCES = (
     Cite("bs-84", "bases of tolerances", "memory"),
+    Cite("whitworth-tolerance-question", "major tolerance: effective tolerance and 0.01 sqrt(P); printed to 0.0001 in"),
     Cite("whitworth-zones", "figure 6, shares of the classes and the 3/4 in limit"),
 )

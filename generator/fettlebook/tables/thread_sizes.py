@@ -71,12 +71,22 @@ SOMETIMES = {
 """Columns shown only for a family that has something in them."""
 
 
+OTHER_NAMES = (
+    *((name, "M") for name in ("metric", "iso metric", "iso")), *((name, "UN") for name in ("unified", "inch", "american")),
+    *((name.lower(), name) for name in ("UNC", "UNF", "UNEF", "UNS")), ("whitworth", "BSW"), ("british standard fine", "BSF"),
+    ("bspp", "G"), ("bsp parallel", "G"), ("rp", "R"), ("rc", "R"), ("bspt", "R"), ("bsp taper", "R"), ("british association", "BA"),
+)  # fmt: skip
+"""Other names for the families; a series of Unified threads stands for itself."""
+
+
 def thread_sizes(family: str, series: str = "") -> Table:
     """Standard sizes of a family, smallest first.
 
-    family  M, UN, BSW, BSF, G, R, NPT or BA
+    family  M, UN, BSW, BSF, G, R, NPT or BA; UNC, UNF, UNEF or UNS for one series of UN
     series  coarse or fine (M); UNC, UNF, UNEF, UN or UNS (UN); "" for all
     """
+    if family in SERIES["UN"] and family != "UN":  # the series was given as the family
+        family, series = "UN", series or family
     known = SERIES.get(family, ())
     if series and series not in known:
         raise BadValue(
@@ -158,7 +168,7 @@ TABLES = (
         "diameter and core. Choose the family; for metric and Unified threads you can choose one series.",
         group="Threads",
         parameters=(
-            Parameter("family", "Family", kind="choice", choices=FAMILIES, example="M",
+            Parameter("family", "Family", kind="choice", choices=FAMILIES, spellings=OTHER_NAMES, example="M",
                       help="M metric; UN Unified; BSW and BSF Whitworth; G and R British pipe, parallel and taper; NPT American taper pipe; BA"),
             Parameter("series", "Series", kind="choice", choices=("coarse", "fine", "UNC", "UNF", "UNEF", "UN", "UNS"), default="", example="coarse",
                       help="coarse or fine for M; UNC, UNF, UNEF, UN or UNS for UN; leave it out for all"),

@@ -14,9 +14,20 @@ from fettlebook.tables.infeed import (
     depth_mm,
     last_cut_mm,
     passes_within,
+    published_infeed,
     slide_reading_mm,
     usual_passes,
 )
+from fettlebook.tables.thread_finder import SIDES
+
+INFEEDS = (
+    ("straight", "radial"),
+    ("straight in", "radial"),
+    ("plunge", "radial"),
+    ("compound", "flank"),
+    ("angled", "flank"),
+)
+"""Other words for the two ways of feeding in."""
 
 LEFT_FOR_DIE = 0.1
 """Depth left for a die or tap, over the pitch: common practice."""
@@ -75,14 +86,18 @@ def thread_passes(
         _row(found, side, n + 1, before, now, angle, infeed, dial)
         for n, (before, now) in enumerate(zip([0.0, *depths], depths, strict=False))
     ]
+    total, published = published_infeed(found, side)
+    if len(published) == count:
+        rows = [row | {"published_depth_mm": depth} for row, depth in zip(rows, published, strict=True)]
     rows += [
         _row(found, side, count + n + 1, target, target, angle, infeed, dial) | {"spring": True} for n in range(spring)
     ]
-    notes = _notes(found, side, whole, left, finish, undercut, angle, infeed)
+    notes = _notes(found, side, whole, left, finish, undercut, angle, infeed) + _published(total, published, whole)
     warnings = _warnings(found, side, whole, depths, first_cut_mm, last_cut_mm, target)
     if not undercut:
         warnings += _stopping(found, rpm, reaction_s)
-    return Table(tuple(rows), notes, warnings)
+    columns = tuple(column for column in COLUMNS if column.name != "published_depth_mm" or len(published) == count)
+    return Table(tuple(rows), notes, warnings, columns=columns)
 
 
 def _whole_depth(thread: Thread, side: str, radius: float | None, flat: float | None, given: float | None) -> float:
@@ -133,6 +148,7 @@ def _row(
         "side_shift_mm": now * tan(radians(angle)) if infeed == "flank" else None,
         "chip_area_mm2": tan(radians(thread.angle_deg / 2)) * (now**2 - before**2),
         "root_mm": None if thread.taper else start + 2 * sign * now,
+        "published_depth_mm": None,
     }
 
 
@@ -162,6 +178,17 @@ def _notes(
             f"In a blind hole without a groove DIN 76-1 leaves {dead_end:g} mm from the last full thread to the bottom."
         )
     return tuple(notes)
+
+
+def _published(total: float | None, depths: list[float], whole: float) -> tuple[str, ...]:
+    """What a catalogue gives for this pitch, beside what is worked out here."""
+    if total is None:
+        return ()
+    said = f"A catalogue of inserts goes {written(total, 2)} mm deep for this pitch; worked out here {written(whole, 3)} mm, for the form's own root."
+    if depths:
+        cuts = ", ".join(written(b - a, 2) for a, b in zip([0.0, *depths], depths, strict=False))
+        said += f" It takes {len(depths)} passes of {cuts} mm: a heavier first cut, for a stiff machine."
+    return (said,)
 
 
 def _warnings(
@@ -205,6 +232,18 @@ def _stopping(thread: Thread, rpm: float | None, reaction_s: float) -> tuple[str
     return tuple(said)
 
 
+COLUMNS = (
+    Column("pass", "Pass"),
+    Column("spring", "Spring pass", kind="flag"),
+    Column("cut_mm", "Cut", "mm", decimals=3),
+    Column("depth_mm", "Depth so far", "mm", decimals=3),
+    Column("slide_reading_mm", "Slide reads", "mm", decimals=3),
+    Column("side_shift_mm", "Sideways", "mm", decimals=3, help="for a top slide set along the bed instead of over"),
+    Column("chip_area_mm2", "Chip area", "mm²", decimals=3),
+    Column("root_mm", "Diameter at the tool", "mm", decimals=3),
+    Column("published_depth_mm", "A catalogue's depth", "mm", decimals=3, help="where it gives as many passes"),
+)
+
 TABLES = (
     Definition(
         name="thread-passes",
@@ -216,10 +255,10 @@ TABLES = (
         parameters=(
             Parameter("thread", "Thread", kind="text", example="M20x2.5"),
             Parameter("passes", "Passes with cut", kind="whole", low=1, high=200, default=None, example="10", help="left empty: as many as HSS on a light lathe wants"),
-            Parameter("infeed", "Infeed", kind="choice", choices=("radial", "flank"), default="radial", example="flank"),
+            Parameter("infeed", "Infeed", kind="choice", choices=("radial", "flank"), spellings=INFEEDS, default="radial", example="flank"),
             Parameter("first_cut", "Heaviest first cut", unit="mm", low=0.005, high=5, default=None, example="0.2 mm"),
             Parameter("last_cut", "Thinnest last cut", unit="mm", low=0.001, high=5, default=None, example="0.03 mm"),
-            Parameter("side", "Side", kind="choice", choices=("external", "internal"), default="external", example="external"),
+            Parameter("side", "Side", kind="choice", choices=("external", "internal"), spellings=SIDES, default="external", example="external"),
             Parameter("spring", "Spring passes", kind="whole", low=0, high=20, default=2, example="2"),
             Parameter("slide_angle", "Top slide from the cross slide", unit="deg", low=0, high=45, default=None, example="29.5", help="29, 29.5 or 30 for 60 degree threads"),
             Parameter("dial", "Cross slide's dial reads", kind="choice", choices=("radius", "diameter"), default="radius", shop="cross_slide_dial", example="radius"),
@@ -232,19 +271,11 @@ TABLES = (
             Parameter("rpm", "Spindle speed", kind="number", low=1, high=5000, default=None, example="60"),
             Parameter("reaction", "Time to withdraw", unit="s", low=0.05, high=10, default=0.5, example="0.5 s"),
         ),
-        columns=(
-            Column("pass", "Pass"),
-            Column("spring", "Spring pass", kind="flag"),
-            Column("cut_mm", "Cut", "mm", decimals=3),
-            Column("depth_mm", "Depth so far", "mm", decimals=3),
-            Column("slide_reading_mm", "Slide reads", "mm", decimals=3),
-            Column("side_shift_mm", "Sideways", "mm", decimals=3, help="for a top slide set along the bed instead of over"),
-            Column("chip_area_mm2", "Chip area", "mm²", decimals=3),
-            Column("root_mm", "Diameter at the tool", "mm", decimals=3),
-        ),
+        columns=COLUMNS,
         compute=thread_passes,
         sources=(Cite("infeed-constant-area", "threading depth"), Cite("navy-14345", "depths by form"),
-                 Cite("threading-passes-ingersoll", "number of passes"), Cite("common-practice", "undercut, depth left for a die", "practice")),
+                 Cite("threading-passes-ingersoll", "number of passes"), Cite("threading-depth-sumitomo", "external metric"),
+                 Cite("common-practice", "undercut, depth left for a die", "practice")),
         holds="pitches of 0.5 to 3 mm for the number of passes; depths for the basic size of the thread",
         also=("screwcutting", "threading", "infeed", "compound slide", "depth of thread", "spring pass", "undercut"),
         examples=({"thread": "M20x2.5"}, {"thread": "1/2-13 UNC", "infeed": "flank", "slide_angle": "29.5"},

@@ -131,9 +131,12 @@ fettlebook.table("change-gears", function (given, figures) {
   if (given.compound) walkPairs();
   var limit = worst();
   found = found.filter(function (one) { return Math.abs(one.error) <= limit; }).sort(function (a, b) { return compare(a.rank, b.rank); });
-  var fitting = found.filter(function (one) { return one.fits; }).slice(0, given.count);
+  function worth(list) {
+    return list.filter(function (one) { return Math.abs(one.error) <= Math.max(0.02, Math.abs(list[0].error)); });
+  }
+  var fitting = worth(found.filter(function (one) { return one.fits; }).slice(0, given.count));
   var others = found.filter(function (one) { return !one.fits; });
-  var shown = !fitting.length ? others.slice(0, given.count) : fitting.concat(others.filter(function (one) {
+  var shown = !fitting.length ? worth(others.slice(0, given.count)) : fitting.concat(others.filter(function (one) {
     return Math.abs(one.error) < Math.abs(fitting[0].error);
   }).slice(0, 3));
   var off = Math.abs(shown[0].error), notes = [], warnings = [];
