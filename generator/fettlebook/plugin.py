@@ -31,6 +31,7 @@ from fettlebook.check.rules import check_book
 from fettlebook.handout import shelf
 from fettlebook.handout.press import SheetFault
 from fettlebook.pages import site
+from fettlebook.pages.clean import clean
 from fettlebook.pages.offline import hashed, manifest, service_worker
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
@@ -148,6 +149,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
     def on_page_content(self, content: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
         if not isinstance(page, ReadyPage):
             title = str(page.title or "")
+            content = clean(content)
             self.findable.append(
                 (page.file.dest_uri, title, Findable("page", (("title", title),), re.sub(r"<[^>]+>", " ", content)))
             )
