@@ -28,7 +28,9 @@ DEEPEST_TREE = 60
 """Operations inside operations that are read: a chain of minus signs has no brackets and is as deep."""
 LARGEST = 1e15
 """Numbers beyond it, written or worked out, are out of all proportion for a workshop and cannot be shown to the last digit."""
-NOT_ARITHMETIC = re.compile(r"[^\x20-\x7e]|[#\\;`$]|\b0[xXoObB]|\d_|\d[jJ]\b")
+NOT_ARITHMETIC = re.compile(
+    r"[^\x20-\x7e]|[#\\;`$]|\b0[xXoObB]|(?<![A-Za-z0-9_.])[\d.]*\d_|(?<![A-Za-z0-9_.])[\d.]*\d[jJ]\b"
+)
 """What Python would read and a calculator would not: look-alike letters, remarks, other ways of writing numbers."""
 
 FUNCTIONS: dict[str, tuple[int, int]] = {

@@ -22,7 +22,7 @@ from fettlebook.book.text import Text, text
 from fettlebook.book.units import PLAIN, YES_OR_NO, Measure, measure
 from fettlebook.book.worksheets import Constant, Input, Option, Result, Worksheet
 from fettlebook.tables.catalogue import table_named
-from fettlebook.tables.definition import BadValue, BadValues, Cite
+from fettlebook.tables.definition import BadValue, BadValues, Cite, Table
 from fettlebook.tables.quantities import UNITS, Unreadable, read_quantity, unit_named
 
 
@@ -43,6 +43,8 @@ class _Assembly:
     shapes: dict[str, list[str]] = field(default_factory=dict)
     """Parts of each name, [] for a plain one."""
     example: dict[str, Any] = field(default_factory=dict)
+    unknown: set[str] = field(default_factory=set)
+    """Results with a fault; nothing more is said of what is worked out from them."""
 
     def fault(self, spot: Spot, what: str, rule: str, why: str = "", hint: str = "") -> None:
         self.findings.append(Finding(Place(self.file, *spot), what, rule, why, hint))
@@ -180,36 +182,47 @@ class _Assembly:
         return tuple(found), {column: units.get(column, "") for column in columns}
 
     def from_table(self, choose: Map) -> tuple[tuple[Option, ...], dict[str, str]]:
-        """The rows of a table as options: choosing a thread brings its pitch and diameters."""
-        try:
-            definition = table_named(str(choose.get("table", "")))
-            rows = definition.table(choose["with"] if isinstance(choose.get("with"), Map) else {}, self.shop.defaults)
-        except BadValue as fault:
-            self.fault(choose.values_at.get("table", choose.at), fault.what, "unknown-table", hint=fault.hint)
+        """The rows of a table as options: choosing a thread brings its pitch and diameters.
+
+        Several mappings under `with` give the rows of each, one after the other.
+        """
+        tables = self.tables(choose)
+        if not tables:
             return (), {}
-        except BadValues as faults:
-            for one in faults.faults:
-                self.fault(choose.values_at.get("with", choose.at), str(one), "parameter")
-            return (), {}
-        columns = {column.name: column for column in rows.columns}
-        label = str(choose.get("label") or rows.columns[0].name)
+        columns = {column.name: column for column in tables[0].columns}
+        label = str(choose.get("label") or tables[0].columns[0].name)
         wanted = (
             [str(c) for c in choose["columns"]]
             if isinstance(choose.get("columns"), Seq)
-            else [c.name for c in rows.columns if c.kind == "number"]
+            else [c.name for c in tables[0].columns if c.kind == "number"]
         )
         for name in (label, *wanted):
             if name not in columns:
                 near = get_close_matches(name, columns, 1, 0.4)
                 self.fault(
                     choose.at,
-                    f'{definition.name} has no column "{name}"',
+                    f'{choose["table"]} has no column "{name}"',
                     "unknown-column",
                     hint=f'did you mean "{near[0]}"?' if near else "",
                 )
                 return (), {}
-        found = tuple(Option(str(row.get(label)), {name: row.get(name) for name in wanted}) for row in rows.rows)
+        rows = [row for table in tables for row in table.rows]
+        found = tuple(Option(str(row.get(label)), {name: row.get(name) for name in wanted}) for row in rows)
         return found, {name: columns[name].unit for name in wanted}
+
+    def tables(self, choose: Map) -> list[Table]:
+        """The table that is named, once for each mapping of parameters; none where something is wrong with it."""
+        given = choose.get("with")
+        try:
+            definition = table_named(str(choose.get("table", "")))
+            ways = [given] if isinstance(given, Map) else _maps(given) or [Map()]
+            return [definition.table(one, self.shop.defaults) for one in ways]
+        except BadValue as fault:
+            self.fault(choose.values_at.get("table", choose.at), fault.what, "unknown-table", hint=fault.hint)
+        except BadValues as faults:
+            for one in faults.faults:
+                self.fault(choose.values_at.get("with", choose.at), str(one), "parameter")
+        return []
 
     def example_of(
         self, t: Map, id: str, kind: str, unit: str, at: Mapping[str, str], options: tuple[Option, ...], default: Any
@@ -288,7 +301,8 @@ class _Assembly:
         if low is not None and high is not None and low > high:
             self.fault(t.values_at["low"], f"low {t['low']} is above high {t['high']}", "limits")
         self.units[id] = YES_OR_NO if yes_no else wanted
-        if node is None:
+        if node is None or any(name.id in self.unknown for name in names(node)):
+            self.unknown.add(id)
             return None
         found: float | bool | str
         try:
