@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import base64
 import io
-from pathlib import Path
 from typing import Any
 
 import segno
+from PIL import Image
 
 from fettlebook.book.book import Book
 from fettlebook.book.order import has_order, order
+from fettlebook.book.pictures import clean_copies, picture_path
 from fettlebook.book.procedure import Figure, Procedure
 from fettlebook.book.text import Text
 from fettlebook.draw.catalogue import drawings
@@ -17,6 +19,9 @@ from fettlebook.draw.order_map import Box, order_map
 from fettlebook.draw.signs import sign, signs
 from fettlebook.handout.words import Words
 from fettlebook.tables.definition import BadValue, BadValues
+
+PIXELS_PER_MM = 5.0
+"""Pixels to a millimetre of paper below which a picture is not blown up, about 130 to the inch."""
 
 
 def sign_picture(number: str) -> dict[str, str] | None:
@@ -28,10 +33,10 @@ def sign_picture(number: str) -> dict[str, str] | None:
 
 
 def figure_picture(book: Book, words: Words, figure: Figure | None) -> dict[str, Any] | None:
-    """A figure with its caption; None where it cannot be drawn (the check has said why). SVG pictures of the shop's own are shown too."""
+    """A figure with its caption; None where it cannot be drawn (the check has said why)."""
     if figure is None:
         return None
-    svg = _own(book, figure.image) if figure.image else _drawn(book, figure)
+    svg = _own(book, figure) if figure.image else _drawn(book, figure)
     return {"svg": svg, "alt": figure.alt, "caption": words.runs(_text(figure.caption))} if svg else None
 
 
@@ -61,9 +66,22 @@ def _drawn(book: Book, figure: Figure) -> str:
         return ""
 
 
-def _own(book: Book, name: str) -> str:
-    path = Path(book.root, "procedures", "pictures", name)
-    return path.read_text(encoding="utf-8") if path.suffix == ".svg" and path.is_file() else ""
+def _own(book: Book, figure: Figure) -> str:
+    """A photograph of the shop's own inside an SVG, 150 mm wide at most, without what the camera wrote into it."""
+    path = picture_path(book, figure)
+    copies = clean_copies(path) if path else {}
+    if not copies:
+        return ""
+    width = min(copies)
+    name, content = copies[width]
+    with Image.open(io.BytesIO(content)) as opened:
+        height = opened.height
+    kind = "png" if name.endswith(".png") else "jpeg"
+    wide = min(150.0, width / PIXELS_PER_MM)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{wide:g}mm" height="{wide * height / width:g}mm">'
+        f'<image width="{width}" height="{height}" href="data:image/{kind};base64,{base64.b64encode(content).decode()}"/></svg>'
+    )
 
 
 def square_code(address: str) -> str:
