@@ -1,7 +1,7 @@
 # Two commands do everything on a fresh machine with Python 3.11+ and make: `make site` and `make test`.
 BIN := .venv/bin
 
-.PHONY: site test check serve bench fuzz clean
+.PHONY: site test check serve bench fuzz lock sbom wheelhouse clean
 
 site:               ## the demo site and its handouts, in site/
 	@setup/venv.sh site
@@ -30,6 +30,19 @@ bench:              ## long timings, as ratios
 fuzz:               ## long random tests
 	@setup/venv.sh dev
 	$(BIN)/pytest tests/fuzz -q -p no:cacheprovider -o addopts=""
+
+lock:               ## pin what pyproject.toml asks for, with hashes, and list its licences
+	@setup/venv.sh dev
+	@mkdir -p build && setup/lock.sh
+
+sbom:               ## the bill of materials of .venv, in build/sbom.cdx.json
+	@setup/venv.sh dev
+	@mkdir -p build && setup/sbom.sh
+
+wheelhouse:         ## everything that an install without network needs, in build/wheelhouse/
+	@setup/venv.sh site
+	$(BIN)/pip download --quiet --require-hashes --requirement setup/locked.txt --dest build/wheelhouse
+	$(BIN)/pip wheel --quiet --no-deps --wheel-dir build/wheelhouse .
 
 clean:
 	rm -rf site .site-* .fettlebook-cache build .pytest_cache .ruff_cache .mypy_cache .hypothesis

@@ -1,6 +1,7 @@
 #!/bin/sh
 # Makes .venv with the program and what it needs; does nothing when it is newer than pyproject.toml.
 # $1: "site" for building only, "dev" with the tools for testing too.
+# LOCKED=1 takes exactly the releases in setup/locked.txt, each file checked against its hash; they are known good on the Python named there.
 set -eu
 cd "$(dirname "$0")/.."
 kind=${1:-site}
@@ -22,5 +23,12 @@ if [ ! -x .venv/bin/pip ]; then
     fi
 fi
 if [ "$kind" = dev ]; then what='.[dev]'; else what='.'; fi
-.venv/bin/pip install --quiet --disable-pip-version-check -e "$what"
+made_with=$(sed -n '1s/.*Python \([0-9.]*\);.*/\1/p' setup/locked.txt)
+running=$(.venv/bin/python -c 'import sys; print("%d.%d" % sys.version_info[:2])')
+if [ "${LOCKED:-}" = 1 ] && [ "$made_with" = "$running" ]; then
+    .venv/bin/pip install --quiet --disable-pip-version-check --require-hashes -r setup/locked.txt
+    .venv/bin/pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
+else
+    .venv/bin/pip install --quiet --disable-pip-version-check -e "$what"
+fi
 touch "$stamp"
