@@ -19,6 +19,7 @@ from fettlebook.check.command import NoBook, book_root
 from fettlebook.check.command import run as run_check
 from fettlebook.check.report import report_lines, summary_line, wants_colour
 from fettlebook.check.rules import check_book
+from fettlebook.progress import Progress
 from fettlebook.publish import beside, put_in_place
 from fettlebook.tables.catalogue import table_named, tables
 from fettlebook.tables.definition import BadValue, BadValues, Definition
@@ -96,7 +97,8 @@ def _built(root: Path, site: Path, book: Book) -> int:
     try:
         site.parent.mkdir(parents=True, exist_ok=True)
         aside = beside(site)
-        build_site(root, aside, book)
+        with Progress(sys.stderr) as progress:
+            build_site(root, aside, book, progress)
         put_in_place(aside, site)
     except BuildFailed as fault:
         print(f"fettlebook: {fault}; the site is left as it was", file=sys.stderr)

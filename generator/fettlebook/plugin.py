@@ -9,6 +9,7 @@ from __future__ import annotations
 import html
 import logging
 import re
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Literal
 
@@ -89,6 +90,8 @@ class FettlebookPlugin(BasePlugin[Settings]):
     def __init__(self) -> None:
         self.serving = False
         self.findable: list[tuple[str, str, Findable]] = []
+        self.progress: Callable[..., None] = lambda *_: None
+        self.pages = self.written = 0
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         self.serving = command == "serve"
@@ -124,7 +127,8 @@ class FettlebookPlugin(BasePlugin[Settings]):
         if not self.serving:
             known |= site.single_files(made, config.extra["fettlebook_site"], config.site_name, known)
         if not self.serving:
-            known |= _sheets(book, config.site_url or "")
+            known |= _sheets(book, config.site_url or "", self.progress)
+        self.pages = len(made) + len(hand_written)
         known["manifest.webmanifest"] = manifest(config.site_name, config.extra["fettlebook_site"]).encode()
         for uri, content in known.items():
             files.append(File.generated(config, uri, content=content))
@@ -156,6 +160,8 @@ class FettlebookPlugin(BasePlugin[Settings]):
         return content
 
     def on_post_page(self, output: str, *, page: MkDocsPage, config: MkDocsConfig) -> str:
+        self.written += 1
+        self.progress("page", self.written, self.pages)
         return LEFTOVERS.sub("", output)
 
     def on_post_template(self, output_content: str, *, template_name: str, config: MkDocsConfig) -> str:
@@ -176,13 +182,17 @@ def _checked(root: Path) -> tuple[Book, list[Finding]]:
     return book, sorted({*findings, *check_book(book)})
 
 
-def build_site(root: Path, target: Path, book: Book) -> None:
-    """The whole site of a checked BOOK into TARGET, by the mkdocs.yml in ROOT. Raises BuildFailed in words."""
+def build_site(root: Path, target: Path, book: Book, progress: Callable[..., None] | None = None) -> None:
+    """The whole site of a checked BOOK into TARGET, by the mkdocs.yml in ROOT. Raises BuildFailed in words.
+
+    progress  is called with what is being made, its number and how many there are
+    """
     try:
         config = load_config(str(root / "mkdocs.yml"), site_dir=str(target))
         plugin = config.plugins["fettlebook"]
         assert isinstance(plugin, FettlebookPlugin)
         plugin.book = book
+        plugin.progress = progress or plugin.progress
         build(config)
     except (Abort, ConfigurationError) as fault:
         raise BuildFailed(f"mkdocs.yml: {fault}") from fault
@@ -202,12 +212,17 @@ def _downloads(book: Book) -> dict[str, tuple[tuple[str, str], ...]]:
     return {id: (*links, ("As one file", f"single/{id}.html")) for id, links in shelf.procedure_links(book).items()}
 
 
-def _sheets(book: Book, site_url: str) -> dict[str, bytes]:
+def _sheets(book: Book, site_url: str, progress: Callable[..., None]) -> dict[str, bytes]:
     """Every printed sheet by uri. Left out of the preview, where they would slow every save."""
+    wanted = sum(map(len, shelf.procedure_links(book).values())) + len(shelf.wall_links(book))
+    made: dict[str, bytes] = {}
     try:
-        return dict(shelf.sheets(book, site_url))
+        for uri, sheet in shelf.sheets(book, site_url):
+            made[uri] = sheet
+            progress("printed sheet", len(made), max(wanted, len(made)))
     except SheetFault as fault:
         raise PluginError(str(fault)) from fault
+    return made
 
 
 def _hand_written(files: Files) -> list[tuple[str, str]]:
