@@ -9,6 +9,7 @@ import rjsmin
 
 from fettlebook.book.book import Book
 from fettlebook.pages import lists, shop_pages
+from fettlebook.pages.counts_page import counts_page
 from fettlebook.pages.drawings import picture_files, sign_files
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
@@ -50,7 +51,8 @@ def pages(
     ]
     made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
     made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
-    return [*made, lists.glossary_page(book), lists.sources_page(book), lists.jobs_page(book)]
+    made += [lists.glossary_page(book), lists.sources_page(book), counts_page(book), lists.jobs_page(book)]
+    return made
 
 
 def files(book: Book) -> dict[str, bytes]:
