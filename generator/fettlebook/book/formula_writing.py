@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from html import escape
 
 from fettlebook.book.formulas import CONSTANTS, Calc, Call, Choose, Compare, Logic, Name, Node, Num, Power, Sign
+from fettlebook.tables.figures import written
 
 ORDER = {
     "choose": 0,
@@ -144,7 +145,8 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
         case Num(_, written):
             return f"<mn>{escape(written)}</mn>"
         case Name():
-            return f"<mi>{escape(sign_of(node, signs))}</mi>"
+            sign = escape(sign_of(node, signs))
+            return f"<mn>{sign}</mn>" if sign[:1].isdigit() else f"<mi>{sign}</mi>"
         case Sign(x):
             return f"<mrow><mo>−</mo>{inner(x, ORDER['sign'], True)}</mrow>"
         case Calc("/", left, right):
@@ -208,11 +210,26 @@ def typst(node: Node, signs: Mapping[str, str]) -> str:
 
 
 def sign_of(name: Name, signs: Mapping[str, str]) -> str:
-    """The short sign of a name: the worksheet's own, π for pi, or the name itself in words."""
+    """The short sign of a name: the worksheet's own, the figure of a constant (π for pi), or the name itself in words."""
     full = f"{name.id}.{name.part}" if name.part else name.id
     if full in signs:
         return signs[full]
-    if name.id == "pi" or (name.id in CONSTANTS and name.id not in signs):
-        return {"pi": "π"}.get(name.id, name.id.replace("_", " "))
+    if name.id in CONSTANTS and not name.part and name.id not in signs:
+        return constant_number(name.id)
     base = signs.get(name.id, name.id.replace("_", " "))
     return f"{base} {name.part.replace('_', ' ')}" if name.part else base
+
+
+def constant_number(name: str) -> str:
+    """How a constant of the formula language is written in a formula: π, or its figure, as in a handbook."""
+    return "π" if name == "pi" else plain_number(round(CONSTANTS[name][0], 6))
+
+
+def plain_number(value: float) -> str:
+    """A number with every digit that it was written with, and no exponent.
+
+    >>> plain_number(0.05), plain_number(1000.0)
+    ('0.05', '1000')
+    """
+    digits = written(value, 12)
+    return digits.rstrip("0").rstrip(".") if "." in digits else digits

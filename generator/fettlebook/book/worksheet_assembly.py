@@ -20,9 +20,9 @@ from fettlebook.book.scalar_places import spot_in
 from fettlebook.book.strict_yaml import Map, Seq, Spot
 from fettlebook.book.text import Text, text
 from fettlebook.book.units import PLAIN, YES_OR_NO, Measure, measure
+from fettlebook.book.worksheet_choices import choices
 from fettlebook.book.worksheets import Constant, Input, Option, Result, Worksheet
-from fettlebook.tables.catalogue import table_named
-from fettlebook.tables.definition import BadValue, BadValues, Cite, Table
+from fettlebook.tables.definition import Cite
 from fettlebook.tables.quantities import UNITS, Unreadable, read_quantity, unit_named
 
 
@@ -123,7 +123,7 @@ class _Assembly:
         id = self.new_name(t)
         kind = "choice" if "choose" in t else "flag" if t.get("kind") == "flag" else "number"
         unit, what = self.measure_of(t)
-        options, units = self.options(t, id) if kind == "choice" else ((), {})
+        options, columns = choices(t, self.shop, self.fault) if kind == "choice" else ((), ())
         at = {_slug(str(place)): str(place) for place in t.get("at", ())} if isinstance(t.get("at"), Seq) else {}
         if isinstance(t.get("at"), Seq) and len(at) < len(t["at"]):
             self.fault(
@@ -149,8 +149,8 @@ class _Assembly:
             self.units[id] = YES_OR_NO
             default = t.get("default") is True
         elif kind == "choice":
-            self.shapes[id] = list(units)
-            self.units |= {f"{id}.{column}": self.of(unit, t) for column, unit in units.items()}
+            self.shapes[id] = [column.name for column in columns]
+            self.units |= {f"{id}.{column.name}": self.of(column.unit, t) for column in columns}
             default = t.get("default")
         else:
             self.units[id] = what
@@ -159,7 +159,7 @@ class _Assembly:
         example = self.example_of(t, id, kind, unit, at, options, default)
         return Input(
             id, text(str(t.get("name", id))), kind, unit, str(t.get("sign") or id.replace("_", " ")), _decimals(t, unit), low, high, default, at,
-            options, units, example, _optional(t, "help"), Place(self.file, *t.at),
+            options, columns, example, _optional(t, "help"), Place(self.file, *t.at),
         )  # fmt: skip
 
     def of(self, unit: str, t: Map) -> Measure:
@@ -168,61 +168,6 @@ class _Assembly:
         except Unreadable as fault:
             self.fault(t.values_at.get("units", t.at), str(fault), "unknown-unit")
             return PLAIN
-
-    def options(self, t: Map, id: str) -> tuple[tuple[Option, ...], dict[str, str]]:
-        choose = t["choose"]
-        if isinstance(choose, Map):
-            return self.from_table(choose)
-        units = {str(k): str(v) for k, v in t["units"].items()} if isinstance(t.get("units"), Map) else {}
-        found = []
-        for one in _maps(choose):
-            values = {k: self.figure(one, k, units.get(k, "")) for k in one if k != "label"}
-            found.append(Option(str(one.get("label", "")), values))
-        columns = dict.fromkeys(k for option in found for k in option.values)
-        return tuple(found), {column: units.get(column, "") for column in columns}
-
-    def from_table(self, choose: Map) -> tuple[tuple[Option, ...], dict[str, str]]:
-        """The rows of a table as options: choosing a thread brings its pitch and diameters.
-
-        Several mappings under `with` give the rows of each, one after the other.
-        """
-        tables = self.tables(choose)
-        if not tables:
-            return (), {}
-        columns = {column.name: column for column in tables[0].columns}
-        label = str(choose.get("label") or tables[0].columns[0].name)
-        wanted = (
-            [str(c) for c in choose["columns"]]
-            if isinstance(choose.get("columns"), Seq)
-            else [c.name for c in tables[0].columns if c.kind == "number"]
-        )
-        for name in (label, *wanted):
-            if name not in columns:
-                near = get_close_matches(name, columns, 1, 0.4)
-                self.fault(
-                    choose.at,
-                    f'{choose["table"]} has no column "{name}"',
-                    "unknown-column",
-                    hint=f'did you mean "{near[0]}"?' if near else "",
-                )
-                return (), {}
-        rows = [row for table in tables for row in table.rows]
-        found = tuple(Option(str(row.get(label)), {name: row.get(name) for name in wanted}) for row in rows)
-        return found, {name: columns[name].unit for name in wanted}
-
-    def tables(self, choose: Map) -> list[Table]:
-        """The table that is named, once for each mapping of parameters; none where something is wrong with it."""
-        given = choose.get("with")
-        try:
-            definition = table_named(str(choose.get("table", "")))
-            ways = [given] if isinstance(given, Map) else _maps(given) or [Map()]
-            return [definition.table(one, self.shop.defaults) for one in ways]
-        except BadValue as fault:
-            self.fault(choose.values_at.get("table", choose.at), fault.what, "unknown-table", hint=fault.hint)
-        except BadValues as faults:
-            for one in faults.faults:
-                self.fault(choose.values_at.get("with", choose.at), str(one), "parameter")
-        return []
 
     def example_of(
         self, t: Map, id: str, kind: str, unit: str, at: Mapping[str, str], options: tuple[Option, ...], default: Any

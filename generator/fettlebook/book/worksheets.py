@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from fettlebook.book.formula_writing import line, sign_of
+from fettlebook.book.formula_writing import constant_number, line, plain_number, sign_of
 from fettlebook.book.formulas import CONSTANTS, Name, Node
 from fettlebook.book.places import Place
 from fettlebook.book.text import Text
@@ -24,13 +25,27 @@ class Option:
 
 
 @dataclass(frozen=True)
+class Brought:
+    """What a choice brings into formulas, as `id.name`; a sign of its own in the printed formula where one is written.
+
+    decimals  as in the table; None for every digit
+    """
+
+    name: str
+    label: str
+    sign: str
+    unit: str
+    decimals: int | None
+
+
+@dataclass(frozen=True)
 class Input:
     """What the reader measures or chooses.
 
     kind     number, choice or flag
     sign     short sign in the formula; the id where none is written
     at       places where the reading is repeated, by slug: name; {} for a single one
-    options  for a choice; units gives the unit of each of its columns
+    options  for a choice; columns tells what each brings
     example  value in the worked example (a mapping by place for a repeated one, a label for a choice)
     """
 
@@ -45,7 +60,7 @@ class Input:
     default: Any
     at: Mapping[str, str]
     options: tuple[Option, ...]
-    units: Mapping[str, str]
+    columns: tuple[Brought, ...]
     example: Any
     help: Text | None
     place: Place
@@ -113,12 +128,19 @@ class Worksheet:
         found = {one.id: one.sign for one in named}
         for one in self.inputs:
             found |= {f"{one.id}.{slug}": f"{one.sign} {place}" for slug, place in one.at.items()}
+            found |= {f"{one.id}.{c.name}": c.sign or f"{c.label.lower()} of {one.sign}" for c in one.columns}
         return found
 
 
 def unit_name(unit: str) -> str:
-    """A unit as written."""
-    return UNITS[unit].written if unit in UNITS else unit
+    """A unit as written: mm²/s, and mm² for a product of units.
+
+    >>> unit_name("um/(m K)"), unit_name("N/mm2")
+    ('µm/(m K)', 'N/mm²')
+    """
+    if unit in UNITS:
+        return UNITS[unit].written
+    return re.sub(r"(?<=[a-z])[23]\b", lambda m: "²³"[int(m[0]) - 2], re.sub(r"\bum\b", "µm", unit))
 
 
 def figure(value: float, unit: str, decimals: int) -> str:
@@ -136,6 +158,26 @@ def shown(number: float | bool | str, result: Result) -> str:
     if isinstance(number, bool):
         return "yes" if number else "no"
     return number if isinstance(number, str) else figure(number, result.unit, result.decimals)
+
+
+def brought(one: Input, option: Option | None) -> list[tuple[Brought, str]]:
+    """What a choice brings: each column with its figure as written (in both systems of units), a dash for none."""
+    found = []
+    for column in one.columns:
+        value = option.values.get(column.name) if option else None
+        decimals = column.decimals
+        if value is None:
+            found.append((column, "–"))
+        elif decimals is None:
+            found.append((column, _joined(plain_number(value), unit_name(column.unit))))
+        else:
+            found.append((column, figure(value, column.unit, decimals)))
+    return found
+
+
+def chosen(one: Input, label: Any) -> Option | None:
+    """The option of that label."""
+    return next((option for option in one.options if option.label == label), None)
 
 
 def limits_words(result: Result) -> str:
@@ -162,16 +204,6 @@ def full_name(name: Name) -> str:
     return f"{name.id}.{name.part}" if name.part else name.id
 
 
-def plain_number(value: float) -> str:
-    """A number with every digit that it was written with, and no exponent."""
-    return written(value, 12).rstrip("0").rstrip(".")
-
-
-def constant_number(name: str) -> str:
-    """How a constant of the formula language stands in a formula with its numbers put in: π, or its figure."""
-    return "π" if name == "pi" else f"{CONSTANTS[name][0]:g}" if name != "g" else plain_number(CONSTANTS[name][0])
-
-
 def _joined(digits: str, unit: str) -> str:
     return f"{digits.replace('-', '−')}{unit if unit == '°' else f' {unit}' if unit else ''}"
 
@@ -194,7 +226,8 @@ def _example_of(one: Input) -> dict[str, str]:
     if one.kind == "flag":
         return {one.id: "yes" if one.example is True else "no"}
     if one.kind == "choice":
-        values = next((option.values for option in one.options if option.label == one.example), {})
+        option = chosen(one, one.example)
+        values = option.values if option else {}
         return {f"{one.id}.{column}": f"{v:.6g}" for column, v in values.items() if v is not None}
     if isinstance(one.example, dict):
         return {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from fettlebook.book.formula_writing import typst
-from fettlebook.book.worksheets import Input, Result, Worksheet, example_line, formula_line, plain_number, shown
-from fettlebook.handout.words import Words, unit_name
+from fettlebook.book.formula_writing import plain_number, typst
+from fettlebook.book.worksheets import (
+    Input,
+    Result,
+    Worksheet,
+    brought,
+    chosen,
+    example_line,
+    formula_line,
+    shown,
+    unit_name,
+)
+from fettlebook.handout.words import Words
 from fettlebook.tables.figures import written
 from fettlebook.tables.writing import source_line
 
@@ -41,7 +51,9 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
             }
         ]
     if one.kind == "choice":
-        return [{"sign": one.sign, "name": name, "help": help_, "unit": "choose", "example": str(one.example)}]
+        first = {"sign": "", "name": name, "help": help_, "unit": "choose", "example": str(one.example)}
+        return [first, *({"sign": c.sign or c.label.lower(), "name": [{"t": f"{c.label} of the same", "s": ""}], "help": [], "unit": unit_name(c.unit), "example": shown_figure}
+                         for c, shown_figure in brought(one, chosen(one, one.example)))]  # fmt: skip
     if isinstance(one.example, dict):
         return [
             {"sign": one.sign, "name": [*name, {"t": f", {one.at[slug]}", "s": ""}], "help": help_ if n == 0 else [], "unit": unit,

@@ -42,7 +42,15 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
         order=order_html(writer, procedure),
         duration=duration,
         downloads=downloads,
-        worksheets=[worksheet_html(writer, sheet, sheet_key(book, procedure, sheet)) for sheet in procedure.worksheets],
+        worksheets=[
+            worksheet_html(
+                writer,
+                sheet,
+                sheet_key(book, procedure, sheet),
+                steps=[(step.id, step.number) for step in procedure.steps if step.worksheet == sheet.id],
+            )
+            for sheet in procedure.worksheets
+        ],
         job_data=_job_data(book, procedure),
         reading_rules=lambda reading, place: _reading_rules(reading, place, writer),
     )

@@ -7,35 +7,44 @@ from collections.abc import Iterable
 from markupsafe import Markup, escape
 
 from fettlebook.book.book import Book
-from fettlebook.book.formula_writing import javascript, line, mathml
+from fettlebook.book.formula_writing import constant_number, javascript, line, mathml, plain_number
 from fettlebook.book.formulas import CONSTANTS, Name
 from fettlebook.book.worksheets import (
     Input,
     Worksheet,
-    constant_number,
+    brought,
+    chosen,
     example_line,
     figure,
     formula_line,
     full_name,
     limits_words,
-    plain_number,
     shown,
+    unit_name,
 )
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.script_data import script_data
 from fettlebook.pages.writer import Writer
+from fettlebook.tables.quantities import UNITS
 
 MARK = "\x00"
 """Stands round a name in a formula's line, so that the page can put the number in its place."""
 
 
-def worksheet_html(writer: Writer, sheet: Worksheet, key: str, level: int = 2) -> Markup:
-    """A worksheet as a part of a page. KEY names its script and what is kept of it on the device."""
+def worksheet_html(
+    writer: Writer, sheet: Worksheet, key: str, level: int = 2, steps: Iterable[tuple[str, str]] = ()
+) -> Markup:
+    """A worksheet as a part of a page.
+
+    key    names its script and what is kept of it on the device
+    steps  id and number of each step at which it is filled in
+    """
     html = writer.render(
         "worksheet.html",
         s=sheet,
         key=key,
         level=level,
+        steps=list(steps),
         loop0=lambda inputs, one: inputs.index(one),
         formula_line=formula_line,
         formula_mathml=lambda s, r: Markup(mathml(r.formula, s.signs)),
@@ -53,7 +62,10 @@ def example_of(one: Input) -> str:
     if one.kind == "flag":
         return "yes" if one.example is True else "no"
     if one.kind == "choice":
-        return str(one.example)
+        parts = ", ".join(
+            f"{c.sign or c.label.lower()} {figure}" for c, figure in brought(one, chosen(one, one.example))
+        )
+        return f"{one.example} ({parts})" if parts else str(one.example)
     if isinstance(one.example, dict):
         return ", ".join(f"{one.at[slug]} {figure(v, one.unit, one.decimals)}" for slug, v in one.example.items())
     return figure(one.example, one.unit, one.decimals)
@@ -65,13 +77,14 @@ def worksheet_script(sheet: Worksheet, key: str) -> str:
     for r in sheet.results:
         pieces = line(r.formula, _piece).split(MARK)
         about = {
-            "id": r.id, "name": r.name.plain, "unit": r.unit, "decimals": r.decimals, "low": r.low, "high": r.high,
+            "id": r.id, "name": r.name.plain, "unit": _unit(r.unit), "decimals": r.decimals, "low": r.low, "high": r.high,
             "outside": r.outside.plain if r.outside else "", "line": pieces,
         }  # fmt: skip
         results.append(f"Object.assign({script_data(about)},{{f:function(v,F){{return {javascript(r.formula)}}}}})")
     inputs = [
-        {"id": i.id, "name": i.name.plain, "kind": i.kind, "unit": i.unit, "decimals": i.decimals, "low": i.low, "high": i.high,
-         "standard": i.default if i.kind == "number" else None, "options": [{"label": o.label, "values": o.values} for o in i.options]}
+        {"id": i.id, "name": i.name.plain, "kind": i.kind, "unit": _unit(i.unit), "at": i.at, "decimals": i.decimals, "low": i.low, "high": i.high,
+         "standard": i.default if i.kind == "number" else None, "options": [{"label": o.label, "values": o.values} for o in i.options],
+         "columns": [[c.name, c.label, c.sign, _unit(c.unit), c.decimals] for c in i.columns]}
         for i in sheet.inputs
     ]  # fmt: skip
     constants = {c.id: c.value for c in sheet.constants}
@@ -106,6 +119,11 @@ def scripts(keys: Iterable[str]) -> tuple[str, ...]:
     """The scripts that a page with these worksheets needs."""
     found = [f"assets/worksheets/{key}.js" for key in keys]
     return ("assets/worksheet.js", *found) if found else ()
+
+
+def _unit(unit: str) -> str:
+    """A unit as the script knows it: its key, or as it is written for a product of units."""
+    return unit if unit in UNITS else unit_name(unit)
 
 
 def _piece(name: Name) -> str:

@@ -17,6 +17,7 @@ from markupsafe import Markup, escape
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Value
 from fettlebook.book.text import Part, Text
+from fettlebook.book.worksheets import unit_name
 from fettlebook.tables.catalogue import tables
 from fettlebook.tables.definition import Column
 from fettlebook.tables.figures import in_other_unit, written
@@ -233,7 +234,7 @@ def environment() -> Environment:
             cell=figure_cell,
             unit=column_unit,
             source=source_line,
-            unit_name=lambda unit: UNITS[unit].written if unit in UNITS else unit,
+            unit_name=unit_name,
         )
         made.globals.update(two_units=two_units, long_columns=long_columns, word_id=word_id)
         _ENVIRONMENT.append(made)

@@ -70,12 +70,21 @@
     return document.documentElement.dataset.units === "inch" ? beside + " (" + text + ")" : text + " (" + beside + ")";
   }
 
+  /* A value that a choice brings, with as many decimals as its table shows. */
+  function brought(value, column) {
+    if (value === null) return "\u2013";
+    return column[4] === null ? joined(String(Number(value.toPrecision(10))), unit(column[3])) : shown(value, { unit: column[3], decimals: column[4] });
+  }
+
   function start(section) {
     var about = sheets[section.dataset.worksheet];
     if (!about) return;
     var named = {}, id = section.dataset.worksheet, fields = section.querySelectorAll(".field[data-input]"), sure = false, clear = section.querySelector("[data-clear]");
 
-    about.inputs.concat(about.results).forEach(function (one) { named[one.id] = one.name; });
+    about.inputs.concat(about.results).forEach(function (one) {
+      named[one.id] = one.name;
+      Object.keys(one.at || {}).forEach(function (place) { named[one.id + "." + place] = one.name + ", " + one.at[place]; });
+    });
 
     function kept() { return (fettlebook.job ? (fettlebook.job.worksheets[id] || {}).inputs : fettlebook.store.get("worksheet:" + id)) || {}; }
     function keep(inputs, results) {
@@ -111,7 +120,8 @@
         if (entry.value) inputs[field.dataset.key] = entry.value;
         if (place) { v[input.id] = v[input.id] || {}; v[input.id][place] = found; } else v[input.id] = found;
         var echo = field.querySelector(".echo"), figure = typeof found === "number" && entry.value && (isNaN(entry.value) || fettlebook.units.other[input.unit]);
-        if (echo) echo.textContent = figure ? "= " + shown(found, input) : "";
+        if (echo && input.kind !== "choice") echo.textContent = figure ? "= " + shown(found, input) : "";
+        else if (echo && found) echo.textContent = input.columns.map(function (c) { return c[1].toLowerCase() + (c[2] ? " " + c[2] : "") + " = " + brought(found[c[0]], c); }).join(", ");
         words[input.id + (place ? "." + place : "")] = typeof found === "number" ? String(Number(found.toPrecision(10))) : null;
         if (found !== null && typeof found === "object") Object.keys(found).forEach(function (part) { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
       });
@@ -119,7 +129,7 @@
       about.results.forEach(function (result) {
         var box = section.querySelector('[data-result="' + result.id + '"]'), found = value(result.f, v), out = box.querySelector("output"), verdict = box.querySelector(".verdict"), put = box.querySelector(".put-in");
         verdict.textContent = ""; verdict.className = "verdict"; put.textContent = "";
-        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words.replace(/^waits for (\w+)/, function (all, name) { return "waits for: " + (named[name] || name); }); out.classList.add("waits"); return; }
+        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words.replace(/^waits for ([\w.]+)/, function (all, name) { return "waits for: " + (named[name] || named[name.split(".")[0]] || name); }); out.classList.add("waits"); return; }
         v[result.id] = found;
         out.classList.remove("waits");
         out.textContent = results[result.name] = shown(found, result);
