@@ -48,6 +48,11 @@ def _bracketed(child: Node, parent: int, strict: bool = False) -> bool:
     return rank < parent or (strict and rank == parent)
 
 
+def _raised_rank(base: Node) -> tuple[int, bool]:
+    """How BASE stands under an exponent: a function in brackets too, since sin(x)² could be the sine of a square."""
+    return (ORDER["atom"], True) if isinstance(base, Call) else (ORDER["power"], True)
+
+
 def _right(op: str, child: Node, fractions: bool) -> bool:
     """Whether the right-hand side of OP stands in brackets. FRACTIONS: a division is drawn with a bar and holds itself together."""
     if isinstance(child, Sign):
@@ -108,7 +113,7 @@ def line(node: Node, shown: Callable[[Name], str]) -> str:
             shown_right = line(right, shown)
             return inner(left, ORDER[op]) + sign + (f"({shown_right})" if _right(op, right, False) else shown_right)
         case Power(base, exponent):
-            return inner(base, ORDER["power"], True) + _raised(exponent)
+            return inner(base, *_raised_rank(base)) + _raised(exponent)
         case Compare(op, left, right):
             return f"{inner(left, ORDER['compare'], True)} {SHOWN.get(op, op)} {inner(right, ORDER['compare'], True)}"
         case Logic("not", parts):
@@ -155,7 +160,7 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
             sign = {"*": "×", "+": "+", "-": "−"}[op]
             return f"<mrow>{inner(left, ORDER[op])}<mo>{sign}</mo>{_in_mathml(right, _right(op, right, True))}</mrow>"
         case Power(base, exponent):
-            return f"<msup>{inner(base, ORDER['power'], True)}<mn>{str(exponent).replace('-', '−')}</mn></msup>"
+            return f"<msup>{inner(base, *_raised_rank(base))}<mn>{str(exponent).replace('-', '−')}</mn></msup>"
         case Compare(op, left, right):
             return f"<mrow>{inner(left, ORDER['compare'], True)}<mo>{escape(SHOWN.get(op, op))}</mo>{inner(right, ORDER['compare'], True)}</mrow>"
         case Logic("not", parts):
@@ -193,7 +198,7 @@ def typst(node: Node, signs: Mapping[str, str]) -> str:
             shown_right = f"({shown_right})" if _right(op, right, True) else shown_right
             return f"{inner(left, ORDER[op])} { {'*': 'times', '+': '+', '-': '-'}[op] } {shown_right}"
         case Power(base, exponent):
-            return f"{inner(base, ORDER['power'], True)}^({exponent})"
+            return f"{inner(base, *_raised_rank(base))}^({exponent})"
         case Compare(op, left, right):
             return f"{inner(left, ORDER['compare'], True)} { {'==': '=', '!=': '!='}.get(op, op) } {inner(right, ORDER['compare'], True)}"
         case Logic("not", parts):
