@@ -155,8 +155,7 @@ class Shop:
         self.lifts = [
             along * (x - middle) + across * y + gauss(0, rough) for x, y in zip(self.bed.xs, self.bed.ys, strict=True)
         ]
-        self.settings = self.placements = 0
-        self.lightest = float("inf")
+        self.settings = self.placements = self.rounds = self.hanging = 0
         self.dead = self.random.randrange(feet) if seized else -1
         self.seat()
 
@@ -168,6 +167,13 @@ class Shop:
             if loads[lightest] >= SEATED_N:
                 return
             self.lifts[lightest] += 0.01
+
+    def end_round(self) -> None:
+        """After a round: is a foot off the floor that a hand could have brought up? Then every loose foot is seated."""
+        loads = self.bed.solve(self.lifts)[1]
+        self.rounds += 1
+        self.hanging += min(f for j, f in enumerate(loads) if j != self.dead) <= 0
+        self.seat()
 
     def true(self) -> list[float]:
         return [r + w for r, w in zip(self.bed.solve(self.lifts)[0], self.ways, strict=True)]
@@ -188,7 +194,6 @@ class Shop:
         for j in jacks:
             if j != self.dead:
                 self.lifts[j] += mm
-        self.lightest = min(self.lightest, min(self.bed.solve(self.lifts)[1]))
 
     def by_bubble(self, jacks: list[int], row: int, target: float) -> None:
         """Jacks turned alike while one bubble is watched, until it shows the target; given up if it does not move."""

@@ -34,7 +34,7 @@ def rigid_plane(shop: Shop) -> int:
         pitch, roll = sum(r[:half]) / half, sum(r[half:]) / half
         for j, (x, y) in enumerate(zip(shop.bed.xs, shop.bed.ys, strict=True)):
             shop.turn(j, -pitch * (x - middle) - roll * y)
-        shop.seat()
+        shop.end_round()
     return CAP + 1
 
 
@@ -54,7 +54,7 @@ def along_the_bed(shop: Shop) -> int:
             *((n, n + 1) for n in range(start - 1, -1, -1)),
         ]:
             _pair(shop, pairs[n], pairs[behind] if behind >= 0 else None)
-        shop.seat()
+        shop.end_round()
     return CAP + 1
 
 
@@ -86,7 +86,7 @@ def ends_first(shop: Shop) -> int:
             x = shop.bed.xs[pair[0]]
             shop.by_bubble(pair, _nearest(shop, (x + shop.bed.xs[pairs[n][0]]) / 2), 0.0)
             shop.by_bubble([j for j in pair if j != shop.dead][-1:], len(shop.bed.at) + _nearest(shop, x), 0.0)
-        shop.seat()
+        shop.end_round()
     return CAP + 1
 
 
@@ -119,7 +119,7 @@ def advised(shop: Shop, bubble: bool = True, learn: bool = True) -> int:
             if met:
                 wish = replace(WISH, stay=(shop.dead,))
         last = replace(now, turned=tuple(turned))
-        shop.seat()
+        shop.end_round()
     return CAP + 1
 
 

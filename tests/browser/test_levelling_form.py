@@ -30,6 +30,7 @@ def fill(page, readings):
 
 
 def say(page):
+    page.get_by_label("Every foot was tried just now").check()
     page.get_by_role("button", name="Say what to turn").click()
 
 
@@ -83,14 +84,108 @@ def test_a_loose_foot_and_words_that_are_not_understood(tablet):
     say(tablet)
     assert (
         'readings: station S2 cross: "much" does not start with a number'
-        in tablet.locator(".levelling .fault").inner_text()
+        in tablet.locator(".levelling form .fault").inner_text()
     )
     tablet.get_by_label("Station S2, across").fill("1.5")
     say(tablet)
     tablet.get_by_label("Turned something else?").fill("some jack")
     tablet.get_by_role("button", name="Turned; read the next round").click()
-    assert "log:" in tablet.locator(".levelling .fault").inner_text()
+    assert "log:" in tablet.locator(".levelling form .fault").inner_text()
     assert not tablet.locator(".levelling__log table").count()
+
+
+def test_the_level_is_checked_first_and_its_error_taken_off(tablet):
+    tablet.get_by_label("As laid [divisions]").fill("1")
+    tablet.get_by_label("Turned end for end [divisions]").fill("0")
+    said = tablet.locator(".levelling__reversal").inner_text()
+    assert said.startswith("The spot tilts by +0.50, the level itself is out by +0.50 divisions. More than a quarter")
+    fill(tablet, dict.fromkeys(START, (0.5, 0.5)))
+    say(tablet)
+    assert "worst with 0.0 divisions" in tablet.locator(".levelling__verdict").inner_text()
+    tablet.get_by_label("Turned end for end [divisions]").fill("-1")
+    assert (
+        tablet.locator(".levelling__reversal")
+        .inner_text()
+        .endswith("out by 0.00 divisions. Good enough; it is taken off every reading and put on every target.")
+    )
+    assert not tablet.locator(".levelling__verdict").count()  # an answer to other figures is gone
+    tablet.get_by_label("Turned end for end [divisions]").fill("left")
+    assert '"left" does not start with a number' in tablet.locator(".levelling__reversal").inner_text()
+
+
+def test_feet_are_asked_for_before_every_round(tablet):
+    fill(tablet, START)
+    tablet.get_by_role("button", name="Say what to turn").click()
+    assert "first try every foot" in tablet.locator(".levelling .fault").first.inner_text()
+    say(tablet)
+    tablet.get_by_role("button", name="Turned; read the next round").click()
+    assert not tablet.get_by_label("Every foot was tried just now").is_checked()
+
+
+def test_what_was_said_is_there_again_after_the_tablet_slept(tablet):
+    fill(tablet, START)
+    say(tablet)
+    said = tablet.locator(".levelling .form__answer").inner_text()
+    tablet.reload()
+    assert tablet.locator(".levelling .form__answer").inner_text() == said
+
+
+def test_rounds_are_brought_in_from_a_file_and_a_wrong_file_changes_nothing(tablet, tmp_path):
+    fill(tablet, START)
+    say(tablet)
+    tablet.get_by_role("button", name="Turned; read the next round").click()
+    with tablet.expect_download() as saved:
+        tablet.get_by_role("button", name="Save the rounds as a file").click()
+    tablet.on("dialog", lambda dialog: dialog.accept())
+    tablet.get_by_role("button", name="Begin anew").click()
+    log, brought = tablet.locator(".levelling__log"), tablet.locator(".levelling__brought")
+    assert not log.locator("table").count()
+    tablet.locator("#lv-file").set_input_files(saved.value.path())
+    log.locator("table").wait_for()
+    assert "S4: −0.5/3 1/4" in log.inner_text()
+    round_of = {"readings": [{"station": "S1", "long": 1, "cross": 2}]}
+    for content, words in (
+        ("{", "it is not JSON, or it is damaged"),
+        ("[]", "it has no log"),
+        (json.dumps({"machine": "blue-lathe", "log": []}), 'These rounds belong to the machine "blue-lathe"'),
+        (
+            json.dumps({"machine": "green-lathe", "log": [{"readings": [{"station": "S9"}]}]}),
+            'there is no station "S9"',
+        ),
+        (json.dumps({"machine": "green-lathe", "log": [round_of | {"turned": "X9 1 mm"}]}), 'there is no foot "X9"'),
+    ):
+        file = tmp_path / "rounds.json"
+        file.write_text(content)
+        tablet.locator("#lv-file").set_input_files(file)
+        tablet.get_by_text(words).wait_for()
+        assert brought.is_visible() and log.locator("tbody tr").count() == 1
+    file.write_text(json.dumps({"machine": "green-lathe", "log": [round_of, round_of | {"at": "<b>now</b>"}]}))
+    tablet.locator("#lv-file").set_input_files(file)
+    tablet.wait_for_function("document.querySelectorAll('.levelling__log tbody tr').length === 2")
+    assert "as advised" in log.inner_text() and not log.locator("b").count() and brought.is_hidden()
+
+
+def test_the_rounds_are_printed_without_the_rest_of_the_page(tablet):
+    fill(tablet, START)
+    say(tablet)
+    tablet.get_by_role("button", name="Turned; read the next round").click()
+    tablet.evaluate("window.print = () => { window.printed = document.documentElement.className; }")
+    tablet.get_by_role("button", name="Print the rounds").click()
+    assert "print-levelling" in tablet.evaluate("window.printed")
+    tablet.emulate_media(media="print")
+    assert tablet.locator(".levelling__log table").is_visible() and tablet.locator("#levelling").is_visible()
+    assert (
+        not tablet.locator("#procedures").is_visible() and not tablet.locator(".levelling .button").first.is_visible()
+    )
+    tablet.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    assert tablet.locator("#procedures").is_visible()
+
+
+def test_the_traditional_way_stands_on_the_page_with_an_honest_word(tablet):
+    tablet.get_by_text("Without this form: the traditional way").click()
+    way = tablet.locator(".levelling__traditional")
+    assert way.locator("li").count() == 4 and "Pair 2: cross to 0" in way.inner_text()
+    assert "on 6 feet it" in way.inner_text()
 
 
 def test_what_is_touched_is_large_enough(tablet):

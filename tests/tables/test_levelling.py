@@ -178,6 +178,29 @@ def test_a_reading_that_fits_nothing_is_doubted_and_left_out():
     assert lifts(table) == pytest.approx(lifts(moves("1: 1/2; 2: 1/2; 3: 1/-; 4: 1/2; 5: 1/2")))
 
 
+def test_readings_that_contradict_one_another_are_said_to_and_nothing_is_turned():
+    turned_about = moves("1: 1/5; 2: 1/-4.5; 3: 1/4; 4: 1/-3.5; 5: 1/3")
+    assert turned_about.notes[0].startswith(
+        "Turn nothing yet: the readings contradict one another; station 1 cross is worst"
+    )
+    assert turned_about.warnings[0].startswith("The readings contradict one another: 90 percent of what they show")
+    assert not any(lifts(turned_about).values())
+    doubtful = moves("1: 2/4; 2: 2/0; 3: 2/4; 4: 2/0; 5: 2/4", goal="horizontal")
+    assert doubtful.warnings[0].startswith("The readings contradict") and any(lifts(doubtful).values())
+
+
+def test_what_a_soft_or_stiff_bed_really_shows_is_never_called_a_contradiction():
+    layout = layout_from(SIX)
+    for give in (0.01, 0.3, 3):
+        readings = shown(beam_matrix(layout, give, 20), layout, [0.2, -0.1, 0.15, -0.15, 0, 0.3])
+        assert not any("contradict" in words for words in moves(readings, SIX).warnings)
+
+
+def test_a_round_that_changed_nothing_is_asked_about():
+    table = moves(START, log=START)
+    assert "Nothing changed at all: were the old readings written again" in table.warnings[0]
+
+
 def test_a_jack_that_no_reading_shows_is_named():
     assert "what jack F3 and R3 does" in " ".join(moves("1: 4/4", SIX + " stations=3").warnings)
     assert not moves(START).warnings

@@ -212,13 +212,13 @@ class _Work:
 def with_machine(
     name: str, parameters: Iterable[Parameter], given: Mapping[str, Any], machines: Mapping[str, Mapping[str, Any]]
 ) -> dict[str, Any]:
-    """GIVEN with a machine's id replaced by the machine's data wherever a mapping is wanted.
+    """GIVEN with a machine's id replaced by the machine's data where a machine is wanted.
 
     name   of the table or drawing, which decides what part of the machine it takes
     gives  the parameters; words that are no id (`feet=4 length=1600`) stay as they are
     Raises BadValue for an id that the shop has not, or a machine without that part.
     """
-    mappings = {parameter.name for parameter in parameters if parameter.kind == "mapping"}
+    mappings = {p.name for p in parameters if p.kind == "mapping" and p.name == "machine"}
     part = MACHINE_PARTS.get(name)
     out = dict(given)
     for parameter, id in given.items():

@@ -8,8 +8,10 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
+from fettlebook.draw.levelling_moves import order_of_work
 from fettlebook.tables.levelling import LONG_CROSS
 from fettlebook.tables.levelling_layout import Layout, layout_from
+from fettlebook.tables.levelling_rounds import levelling_rounds
 
 TITLE = "Levelling, round by round"
 
@@ -29,7 +31,8 @@ def levelling_form(key: str, machine: Any, shop: Mapping[str, Any]) -> Markup:
     layout = layout_from(machine)
     data = json.dumps({"key": key, "machine": _plain(layout)}, ensure_ascii=False).replace("<", "\\u003c")
     parts = [
-        _checks(layout, "loose", "1. Try every foot by hand or feeler. Which is loose?"),
+        _reversal(),
+        _feet(layout),
         _grid(layout),
         _wanted(shop),
         _checks(layout, "stay", "Jacks that must stay put (seized, or a fixed height)", jacks_only=True),
@@ -43,7 +46,11 @@ def levelling_form(key: str, machine: Any, shop: Mapping[str, Any]) -> Markup:
         f'<form class="form needs-script" novalidate>{"".join(parts)}</form>'
         '<p class="no-script-only note">With scripts switched off nothing is worked out here: read, then ask the computer that '
         "holds the book with <code>fettlebook table jack-moves</code>.</p>"
-        '<div class="levelling__log needs-script" aria-live="polite"></div></div>'
+        '<div class="levelling__log needs-script" aria-live="polite"></div>'
+        '<p class="actions needs-script"><label class="button button--quiet" for="lv-file">Bring in rounds from a file</label> '
+        '<input class="hide" type="file" id="lv-file" accept=".json,application/json"></p>'
+        '<p class="fault levelling__brought" role="status" hidden></p>'
+        f"{_traditional(layout)}</div>"
     )
 
 
@@ -55,6 +62,44 @@ def _plain(layout: Layout) -> dict[str, Any]:
         for f in layout.feet
     ]  # fmt: skip
     return {"feet": feet, "stations": [{"name": s.name, "x_mm": s.x_mm} for s in layout.stations]}
+
+
+def _reversal() -> str:
+    """The level is checked first: two readings on one spot, and what they say."""
+    fields = "".join(
+        _field(name, words, "") for name, words in (("laid", "As laid [divisions]"), ("reversed", "Turned end for end [divisions]"))
+    )  # fmt: skip
+    return (
+        "<fieldset><legend>1. Check the level first</legend>"
+        '<p class="help">Lay it on one spot, read; turn it end for end on the same spot, read again, both by the marks on the vial.</p>'
+        f'<div class="form__fields">{fields}</div><p class="note levelling__reversal" aria-live="polite"></p></fieldset>'
+    )
+
+
+def _feet(layout: Layout) -> str:
+    """The question before every round, with an answer that has to be given."""
+    return (
+        _checks(layout, "loose", "2. Try every foot by hand or feeler. Which is loose?")
+        + '<p class="ticks levelling__tried"><label><input type="checkbox" name="tried" value="yes"> '
+        "Every foot was tried just now; those not ticked above are firm.</label></p>"
+    )
+
+
+def _traditional(layout: Layout) -> str:
+    """The way without the computer: the order of work for this machine's feet, and how it compares, said honestly."""
+    steps = "".join(f"<li>{escape(words)}</li>" for words in order_of_work(len(layout.groups)))
+    count = len(layout.feet)
+    feet = (float(count),) if count in {4, 6, 8} else (4.0, 6.0, 8.0)
+    words = "".join(
+        f"<p><strong>{title}.</strong> {escape(levelling_rounds('coarse', floor, feet).notes[-1])}</p>"
+        for title, floor in (("Firm floor, coarse hands", "firm"), ("Soft floor, coarse hands", "soft"))
+    )
+    return (
+        '<details class="levelling__traditional"><summary>Without this form: the traditional way, and how it compares</summary>'
+        f"<p>Pairs of feet counted from the headstock end. Seat every foot first.</p><ol>{steps}</ol>"
+        f'{words}<p><a href="../tables/levelling-rounds.html">Rounds for each way of working</a>; '
+        '<a href="../tables/jack-moves.html">what the signs and shapes mean</a>.</p></details>'
+    )
 
 
 def _checks(layout: Layout, name: str, words: str, jacks_only: bool = False) -> str:
@@ -78,7 +123,7 @@ def _grid(layout: Layout) -> str:
         for s in layout.stations
     )
     return (
-        "<fieldset><legend>2. Read the level at every station, in divisions with the sign</legend>"
+        "<fieldset><legend>3. Read the level at every station, in divisions with the sign</legend>"
         f'<p class="help">{LONG_CROSS}. Quarters are near enough: 0.25, 1/4 or ¼. Leave empty what was not read.</p>'
         '<table class="grid levelling__grid"><thead><tr><th scope="col">Station</th><th scope="col">Long</th><th scope="col">Cross</th></tr></thead>'
         f"<tbody>{rows}</tbody></table></fieldset>"
@@ -96,7 +141,7 @@ def _wanted(shop: Mapping[str, Any]) -> str:
         _choice("prefer", "Prefer", (("small", "small moves"), ("few", "few jacks"), ("raise", "raising only"))),
     ]  # fmt: skip
     return (
-        f'<details><summary>3. Level, limit, wish</summary><div class="form__fields">{"".join(fields)}</div></details>'
+        f'<details><summary>4. Level, limit, wish</summary><div class="form__fields">{"".join(fields)}</div></details>'
     )
 
 

@@ -170,10 +170,13 @@ def _collar_verdict(difference: float, distance: float, limit: float, inside: bo
 def _collar_warnings(bar: float | None, distance: float) -> tuple[str, ...]:
     if bar is None or distance <= STIFF * bar:
         return ()
-    return (
-        f"The bar stands out more than {STIFF:g} times its diameter: it springs from the tool and comes out larger at the free end, "
-        "whatever the bed does. Take a thicker bar or shorten it.",
-    )
+    return (SPRINGS,)
+
+
+SPRINGS = (
+    f"The bar stands out more than {STIFF:g} times its diameter: it springs from the tool and comes out larger at the free end, "
+    "whatever the bed does. Take a thicker bar or shorten it."
+)
 
 
 COLLAR_NOTES = (
@@ -248,6 +251,8 @@ TABLES = (
             Column("height_mm", "Height across the ways", "mm", decimals=4),
         ),
         compute=bed_twist,
+        browser="alignment",
+        browser_data=lambda: TWIST_NOTES,
         sources=(Cite("definition", "small angles", "computed"),),
         holds="twists to 20 mm/m; work in the chuck alone",
         also=("taper turning fault", "twisted bed", "work comes out tapered", "wind in the bed"),
@@ -281,6 +286,8 @@ TABLES = (
             Column("verdict", "Verdict", kind="text"),
         ),
         compute=two_collars,
+        browser="alignment",
+        browser_data=lambda: {"notes": COLLAR_NOTES, "stiff": STIFF, "springs": SPRINGS},
         sources=(Cite("definition", "small angles", "computed"), Cite("common-practice", "how the test is turned", "practice"),
                  Cite("iso-1708", "P1: which end may be larger", "memory")),
         holds="work in the chuck alone, collars nearly alike; a bed that twists evenly from foot to foot",
@@ -306,6 +313,8 @@ TABLES = (
             Column("taper_vertical_mm", "More by the height", "mm", decimals=6),
         ),
         compute=test_bar,
+        browser="alignment",
+        browser_data=lambda: BAR_NOTES,
         sources=(Cite("definition", "geometry", "computed"),),
         holds="readings to 5 mm",
         also=("mandrel", "alignment bar", "spindle parallel", "dial gauge"),

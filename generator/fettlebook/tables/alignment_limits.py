@@ -23,12 +23,20 @@ def alignment_limits(swing_mm: float, class_: str = "other", centres_mm: float =
     Sources: iso-1708 and schlesinger, from memory; lathe-inspection-record, read
     """
     if class_ == "precision" and (swing_mm > PRECISION_SWING_MM or centres_mm > PRECISION_CENTRES_MM):
-        what = f"the precision class ends at {PRECISION_SWING_MM:g} mm swing and {PRECISION_CENTRES_MM:g} mm between centres"
-        raise BadValue("class", what, "take the class other")
+        raise BadValue("class", ENDS, "take the class other")
     rows = (*_standard(swing_mm, class_, centres_mm), *_handbook(swing_mm, class_), *_record())
-    return Table(
-        rows, NOTES, ("Limits of the standard are recalled: have its text before you before you sign or dispute one.",)
-    )
+    return Table(rows, NOTES, (RECALLED,))
+
+
+ENDS = f"the precision class ends at {PRECISION_SWING_MM:g} mm swing and {PRECISION_CENTRES_MM:g} mm between centres"
+RECALLED = "Limits of the standard are recalled: have its text before you before you sign or dispute one."
+
+
+def browser_data() -> dict[str, Any]:
+    """The limits and what does not change, for the browser."""
+    groups = {group: list(data.rows("alignment-limits", group)) for group in ("iso_1708", "handbook", "record")}
+    most = (PRECISION_SWING_MM, PRECISION_CENTRES_MM)
+    return {**groups, "most": most, "ends": ENDS, "notes": NOTES, "recalled": RECALLED}
 
 
 def _standard(swing: float, class_: str, centres: float) -> Iterator[dict[str, Any]]:
@@ -136,6 +144,8 @@ TABLES = (
             Column("known", "How known", kind="text"),
         ),
         compute=alignment_limits,
+        browser="alignment-limits",
+        browser_data=browser_data,
         sources=(Cite("iso-1708", "tests G1 to G15, P1, P2", "memory"), Cite("schlesinger", "finish turning lathes", "secondary"),
                  Cite("lathe-inspection-record", "tests G1 to G12"), Cite("iso-230-1", "purpose of levelling", "memory")),
         holds="parallel lathes of 50 to 1600 mm swing; the precision class to 500 mm swing and 1500 mm between centres",

@@ -10,11 +10,15 @@ from fettlebook.tables.levelling_layout import Layout
 from fettlebook.tables.levelling_learning import Change, Move, learned, lifts_mm
 from fettlebook.tables.levelling_plan import Bounds, Step, moves_mm, off_level, steps, worst
 from fettlebook.tables.levelling_readings import Round, Row
-from fettlebook.tables.levelling_shape import doubtful
+from fettlebook.tables.levelling_shape import contrary, doubtful
 from fettlebook.tables.levelling_suspicion import Suspicion, suspicion
 
 LITTLE = 0.9
 """A move that leaves more than this part of the squares, and the worst as bad, is no use."""
+
+
+SENSELESS = 0.5
+"""Nothing is turned on readings of which more than this part (of the squares) is nothing that jacks can make."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +39,7 @@ class Wish:
 @dataclass(frozen=True)
 class Advice:
     """What the program says after a set of readings. Readings and expected in mm/m; verdict: loose, done, edge,
-    stuck or go on."""
+    contrary, stuck or go on."""
 
     verdict: str
     readings: Row
@@ -44,6 +48,7 @@ class Advice:
     steps: tuple[Step, ...] = ()
     expected: Row = field(default_factory=list)
     doubted: int = -1
+    contrary: float = 0.0
     suspicion: Suspicion | None = None
     best: float = 0.0
 
@@ -111,8 +116,14 @@ def after_changes(layout: Layout, wish: Wish, changes: list[Change], odd: Suspic
 
 
 def _turn(layout: Layout, wish: Wish, changes: list[Change], matrix: Matrix, here: Advice) -> Advice:
-    doubt = doubtful(layout, matrix, here.readings, max(2 * wish.division, 8 * wish.noise))
+    spoken_of = max(2 * wish.division, 8 * wish.noise)
+    doubt = doubtful(layout, matrix, here.readings, spoken_of)
     readings = [None if i == doubt else v for i, v in enumerate(here.readings)]
+    if doubt < 0:
+        part = contrary(layout, matrix, readings, off_level(readings, wish.goal), spoken_of)
+        here = replace(here, contrary=part)
+        if part > SENSELESS:
+            return replace(here, verdict="contrary")
     bounds = bounds_mm(layout, matrix, changes, wish.stay)
     if not any(a < b for a, b in zip(bounds.low, bounds.high, strict=True)):
         return replace(here, verdict="stuck", doubted=doubt, best=here.worst)
@@ -124,7 +135,8 @@ def _turn(layout: Layout, wish: Wish, changes: list[Change], matrix: Matrix, her
         best > here.worst - wish.noise and squares(expected, wish.goal) > LITTLE * squares(readings, wish.goal)
     )
     return replace(here, verdict="stuck" if hopeless else "go on", steps=() if hopeless else done,
-                   expected=here.readings if hopeless else expected, doubted=doubt, best=best)  # fmt: skip
+                   expected=here.readings if hopeless else expected, doubted=doubt,
+                   best=min(best, here.worst) if hopeless else best)  # fmt: skip
 
 
 def squares(readings: Row, goal: str) -> float:

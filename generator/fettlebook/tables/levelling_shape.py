@@ -74,6 +74,26 @@ SURE = 10.0
 """A reading is doubted when leaving it out makes the squares of what no jack explains this many times smaller."""
 
 
+CONTRARY = 0.25
+"""Readings are said to contradict one another when more than this part of their squares is nothing that jacks can make."""
+
+
+def contrary(layout: Layout, matrix: Matrix, readings: Row, off: Row, spoken_of: float) -> float:
+    """The part of the squares of these readings that no jack could have made or can mend; 0.0 where it is not worth a word.
+
+    off         what is to be brought to nothing of each reading [mm/m]
+    spoken_of   what the rest must exceed at one reading at least to be spoken of [mm/m]
+    """
+    seen = [i for i, v in enumerate(readings) if v is not None]
+    if len(seen) < len(layout.feet) + 2:
+        return 0.0
+    whole, rests = _unexplained(matrix, readings, seen)
+    size = sum(v * v for v in off if v is not None)
+    if max(abs(v) for v in rests) < spoken_of or whole <= CONTRARY * size:
+        return 0.0
+    return float(min(whole / size, 1.0))
+
+
 def doubtful(layout: Layout, matrix: Matrix, readings: Row, spoken_of: float) -> int:
     """The one reading that neither the jacks nor its neighbours explain; -1 if there is none, or more than one.
 

@@ -25,7 +25,7 @@ FEWEST = 5
 @dataclass(frozen=True)
 class Suspicion:
     """kind: idle (the jack did nothing), backwards (it went the other way), long or cross (those readings have the wrong
-    sign), reading (one is wrong), unknown. part: how far off the changes were, as a part of what was foretold."""
+    sign), reading (one is wrong), nothing (no reading changed), unknown. part: how far off the changes were, as a part of what was foretold."""
 
     kind: str
     part: float
@@ -50,7 +50,10 @@ def suspicion(layout: Layout, changes: Sequence[Change], noise: float) -> Suspic
     left, (kind, foot, row) = kinds[best]
     next_best = min(other for n, (other, _) in enumerate(kinds) if n != best)
     named = left <= EXPLAINED * missed + floor and left * CLEARER + floor < next_best
-    return Suspicion(kind, part, foot, row) if named else Suspicion("unknown", part)
+    if named:
+        return Suspicion(kind, part, foot, row)
+    still = all(abs(last.found[i] or 0.0) <= 2 * noise for i in rows)
+    return Suspicion("nothing" if still else "unknown", part)
 
 
 def _foretold(layout: Layout, before: list[Change], change: Change, noise: float) -> Vector:

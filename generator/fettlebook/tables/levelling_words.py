@@ -54,6 +54,7 @@ def verdict(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) 
         "done": f"Done, stop turning: {found}{apart}, {limit}.{more}",
         "edge": f"Inside the limit, but by less than the level can tell: {found}{apart}, {limit}. "
         f"Read that station again; turn nothing.{more}",
+        "contrary": f"Turn nothing yet: the readings contradict one another; {found}{apart}, {limit}.",
         "stuck": f"Stop: {found}{apart}, {limit}, and the jacks that are free bring it no lower than {best} mm/m. "
         "Look for wear or dirt at that station, a wrong reading, or a foot that cannot move.",
         "go on": f"Go on: {found}{apart}, {limit}. After this round {best} mm/m is expected.",
@@ -94,6 +95,10 @@ def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loo
     if advice.doubted >= 0:
         out.append(f"The reading at {place(layout, advice.doubted)} fits neither its neighbours nor anything the jacks "
                    "can do; it is left out here. Clean that spot and read it again; if it stays, the way is worn there.")  # fmt: skip
+    if advice.contrary:
+        out.append(f"The readings contradict one another: {written(100 * advice.contrary, 0)} percent of what they show (in squares) is "
+                   "nothing that jacks can make or mend. Read every station again with the level laid the same way round, "
+                   "the carriage in one place and no foot loose, before you turn anything.")  # fmt: skip
     blind = [
         foot.name
         for j, foot in enumerate(layout.feet)
@@ -133,6 +138,8 @@ def _suspected(layout: Layout, advice: Advice) -> str:
             "long": "All long readings went the other way: was the level turned end for end, or its sign taken wrongly?",
             "cross": "All cross readings went the other way: was the level turned end for end, or its sign taken wrongly?",
             "reading": f"Only {where} disagrees: read it again.",
+            "nothing": "Nothing changed at all: were the old readings written again, or was nothing turned? If jacks were turned, "
+            "their feet hang or their screws slip.",
             "unknown": "Look for a loose foot, a seized screw, a reading with the wrong sign, or the wrong jack turned; "
             "nothing is learnt from that round.",
         }[odd.kind]

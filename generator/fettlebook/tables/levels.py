@@ -80,30 +80,43 @@ def levels(
     travel_mm           bubble travel for one division [mm]
     """
     if (reading is None) != (reading_reversed is None):
-        missing = "reading" if reading is None else "reversed"
-        raise BadValue(
-            missing, "the reversal check needs both readings", "read, turn the level end for end, read again"
-        )
-    named = [("one division", 1.0), ("a quarter", 0.25), ("half", 0.5), ("two", 2.0), ("five", 5.0), ("ten", 10.0)]
-    rows = [_row(what, count, division_mm_per_m, base_mm) for what, count in named]
+        raise BadValue("reading" if reading is None else "reversed", BOTH, BOTH_HINT)
+    rows = [_row(what, count, division_mm_per_m, base_mm) for what, count in NAMED]
     notes = [
         f"Height is over a base of {base_mm:g} mm.",
-        "Per foot and per ten inches differ by 20 percent: look which of the two is engraved.",
+        TEN_INCHES,
         f"A bubble that moves {travel_mm:g} mm for a division needs a vial ground to a radius of "
         f"{written(vial_radius_m(division_mm_per_m, travel_mm), 1)} m: a warm hand bends it. Wait, and read both ends of the bubble.",
+        SERIES,
     ]
     warnings: tuple[str, ...] = ()
     if reading is not None and reading_reversed is not None:
         tilt, error = reversal(reading, reading_reversed)
         rows += [_row("the surface's tilt", tilt, division_mm_per_m, base_mm),
                  _row("the level's own error", error, division_mm_per_m, base_mm)]  # fmt: skip
-        notes.append(
-            "Tilt is half the difference of the two readings, own error half their sum; plus is the level's own marked end."
-        )
+        notes.append(HALVES)
         if abs(error) > ZERO_LIMIT:
-            warnings = (f"The level is out by {written(abs(error), 2)} divisions. Adjust it, or take its own error off every "
-                        "reading and always lay it the same way round.",)  # fmt: skip
+            warnings = (f"The level is out by {written(abs(error), 2)}{OUT}",)
     return Table(tuple(rows), notes=tuple(notes), warnings=warnings)
+
+
+NAMED = (("one division", 1.0), ("a quarter", 0.25), ("half", 0.5), ("two", 2.0), ("five", 5.0), ("ten", 10.0))
+BOTH, BOTH_HINT = "the reversal check needs both readings", "read, turn the level end for end, read again"
+TEN_INCHES = "Per foot and per ten inches differ by 20 percent: look which of the two is engraved."
+SERIES = (
+    "Engineers' levels to DIN 877 reach 0.02 mm/m a division; 0.05, 0.1, 0.3 and 1 mm/m are the coarser ones in use "
+    "(the series from memory)."
+)
+HALVES = (
+    "Tilt is half the difference of the two readings, own error half their sum; plus is the level's own marked end."
+)
+OUT = " divisions. Adjust it, or take its own error off every reading and always lay it the same way round."
+
+
+def browser_data() -> dict[str, Any]:
+    """What does not change, for the browser."""
+    return {"named": NAMED, "both": BOTH, "both_hint": BOTH_HINT, "ten_inches": TEN_INCHES, "series": SERIES, "halves": HALVES,
+            "out": OUT, "limit": ZERO_LIMIT}  # fmt: skip
 
 
 def _row(what: str, count: float, division_mm_per_m: float, base_mm: float) -> Mapping[str, Any]:
@@ -146,7 +159,10 @@ TABLES = (
             Column("height_mm", "Height over the base", "mm", decimals=4),
         ),
         compute=levels,
-        sources=(Cite("definition", how="computed"), Cite("vial-maker-sensitivity", "2 mm of bubble travel")),
+        sources=(Cite("definition", how="computed"), Cite("vial-maker-sensitivity", "2 mm of bubble travel"),
+                 Cite("din-877", "usual divisions", "memory")),
+        browser="levels",
+        browser_data=browser_data,
         holds="slopes up to 20 mm/m, where a level is read at all",
         also=("spirit level", "bubble", "sensitivity", "arc seconds", "machinist's level", "reversal", "zero error"),
         examples=({"division": "0.02 mm/m"}, {"division": "0.02 mm/m", "reading": 3, "reversed": -1}),

@@ -167,6 +167,8 @@ TABLES = (
             Column("centre_from_front_mm", "Centre behind the front", "mm", decimals=0),
         ),
         compute=foot_loads,
+        browser="foot-loads",
+        browser_data=lambda: {"gravity": GRAVITY, "notes": WEIGH_NOTES, "rigging": RIGGING},
         sources=(Cite("weighing-appendix", "moment balance", "secondary"), Cite("definition", how="computed")),
         holds="a machine standing level; feet in one or two rows",
         also=("centre of gravity", "center of gravity", "weighing", "balance point", "jacks"),

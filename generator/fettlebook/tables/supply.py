@@ -104,39 +104,63 @@ def _verdict(flux: float, change: float) -> str:
     return "; ".join((_flux_words(flux), _speed_words(change)))
 
 
+WORDS = {
+    "too_much": "too much flux ({percent} % of the plate's): the iron saturates, the motor draws current without load and overheats",
+    "much": "much flux ({percent} %): runs hot, for a short time at most",
+    "weak": "weak ({percent} % flux): torque falls with its square, it starts badly and overheats under load",
+    "right": "flux as it should be ({percent} %)",
+    "same": "speed as plated",
+    "faster": "{percent} % faster: check what chuck, bearings, belts and pumps stand",
+    "slower": "{percent} % slower: less power and less air from its fan, so less load",
+}
+
+
 def _flux_words(flux: float) -> str:
-    percent = written(100 * flux, 0)
-    if flux > 1.10:
-        return f"too much flux ({percent} % of the plate's): the iron saturates, the motor draws current without load and overheats"
-    if flux > STRONG:
-        return f"much flux ({percent} %): runs hot, for a short time at most"
-    if flux < WEAK:
-        return f"weak ({percent} % flux): torque falls with its square, it starts badly and overheats under load"
-    return f"flux as it should be ({percent} %)"
+    kind = "too_much" if flux > 1.10 else "much" if flux > STRONG else "weak" if flux < WEAK else "right"
+    return WORDS[kind].format(percent=written(100 * flux, 0))
 
 
 def _speed_words(change: float) -> str:
     if abs(change) < 0.5:
-        return "speed as plated"
-    if change > 0:
-        return f"{written(change, 0)} % faster: check what chuck, bearings, belts and pumps stand"
-    return f"{written(-change, 0)} % slower: less power and less air from its fan, so less load"
+        return WORDS["same"]
+    return WORDS["faster" if change > 0 else "slower"].format(percent=written(abs(change), 0))
+
+
+NOTES = (
+    "The same flux as on the plate's supply would take {volts} V at {hertz} Hz.",
+    "Every spindle speed changes by {change} %, and with it the chuck's largest speed; a pump's power goes with "
+    "the cube of its speed.",
+    "Torque on the supply is the most the motor can pull, against the plate's, taken as the square of the flux and not above 100 %.",
+    "IEC zone A is for running all day at full torque, zone B not for long. NEMA allows volts and hertz together to stray by 10 %, hertz by 5 %.",
+    "Transformers, contactor coils, brakes, lamps and timers have plates of their own: look at each.",
+    "Rotation: exchanging any two line conductors reverses a three-phase motor, passing all three on in a circle changes nothing. Check the coolant "
+    "and oil pumps too. A chuck screwed on a threaded nose must not be run in reverse.",
+    "Ask the electrician: is the plate for star or delta, and how are the links set? What is the supply between lines, and how far does it stray? "
+    "Which protection fits the new current? Is a drive, a transformer or another motor the better way? Where is the isolator that can be locked?",
+)
 
 
 def _notes(plate: dict[str, Any], supply: dict[str, Any]) -> tuple[str, ...]:
-    same_flux = plate["volts_per_hertz"] * supply["hertz"]
-    return (
-        f"The same flux as on the plate's supply would take {written(same_flux, 0)} V at {supply['hertz']:g} Hz.",
-        f"Every spindle speed changes by {written(supply['change_percent'], 1)} %, and with it the chuck's largest speed; a pump's power goes with "
-        "the cube of its speed.",
-        "Torque on the supply is the most the motor can pull, against the plate's, taken as the square of the flux and not above 100 %.",
-        "IEC zone A is for running all day at full torque, zone B not for long. NEMA allows volts and hertz together to stray by 10 %, hertz by 5 %.",
-        "Transformers, contactor coils, brakes, lamps and timers have plates of their own: look at each.",
-        "Rotation: exchanging any two line conductors reverses a three-phase motor, passing all three on in a circle changes nothing. Check the coolant "
-        "and oil pumps too. A chuck screwed on a threaded nose must not be run in reverse.",
-        "Ask the electrician: is the plate for star or delta, and how are the links set? What is the supply between lines, and how far does it stray? "
-        "Which protection fits the new current? Is a drive, a transformer or another motor the better way? Where is the isolator that can be locked?",
-    )
+    filled = {
+        "volts": written(plate["volts_per_hertz"] * supply["hertz"], 0),
+        "hertz": f"{supply['hertz']:g}",
+        "change": written(supply["change_percent"], 1),
+    }
+    return tuple(words.format(**filled) for words in NOTES)
+
+
+def browser_data() -> dict[str, Any]:
+    """Limits and words, for the browser."""
+    known = data.read("supply")
+    return {
+        "zones": known["iec_zones"],
+        "nema": known["nema"],
+        "words": WORDS,
+        "notes": NOTES,
+        "decides": DECIDES,
+        "strong": STRONG,
+        "weak": WEAK,
+    }
 
 
 def supply_voltages(plate_v: float | None = None) -> Table:
@@ -201,6 +225,8 @@ TABLES = (
             Column("verdict", "Verdict", kind="text"),
         ),
         compute=motor_on_supply,
+        browser="motor-on-supply",
+        browser_data=browser_data,
         sources=(Cite("definition", "speed and volts per hertz", "computed"), Cite("iec-60034-1", "zones A and B", "secondary"),
                  Cite("nema-mg-1", "12.44", "secondary"), Cite("common-practice", "what flux and speed do", "practice"),
                  Cite("from-memory", "phase order", "memory")),

@@ -5,6 +5,7 @@
   if (!place || !fettlebook.tables["jack-moves"]) return;
   var about = JSON.parse(place.querySelector("script").textContent), form = place.querySelector("form");
   var answer = form.querySelector(".form__answer"), fault = form.querySelector(".fault"), logged = place.querySelector(".levelling__log");
+  var KEPT = ["division", "limit", "zero", "vial", "goal", "prefer", "laid", "reversed"];
   var key = "levelling:" + about.key, state = fettlebook.store.get(key) || { now: {}, log: [] }, last = null;
 
   function make(tag, words, kind) {
@@ -31,11 +32,29 @@
     });
   }
   function keep() {
-    state.now = { readings: readings(), loose: ticked("loose"), stay: ticked("stay"), wish: {} };
-    ["division", "limit", "zero", "vial", "goal", "prefer"].forEach(function (name) { state.now.wish[name] = form.elements[name].value; });
+    state.now = { readings: readings(), loose: ticked("loose"), stay: ticked("stay"), tried: form.elements.tried.checked, answered: Boolean(last), wish: {} };
+    KEPT.forEach(function (name) { state.now.wish[name] = form.elements[name].value; });
     fettlebook.store.set(key, state);
   }
+  /* The reversal check: half the difference is the spot's tilt, half the sum the level's own error. */
+  function reversal() {
+    var said = form.querySelector(".levelling__reversal"), error, written = [form.elements.laid.value.trim(), form.elements.reversed.value.trim()];
+    said.className = "note levelling__reversal";
+    said.textContent = "";
+    if (!written[0] || !written[1]) return;
+    try { written = written.map(words => fettlebook.readQuantity(words, "")); }
+    catch (wrong) { said.textContent = wrong.message; return; }
+    error = (written[0] + written[1]) / 2;
+    var out = Math.abs(error) > 0.25;
+    if (out) said.className = "flag levelling__reversal";
+    form.elements.zero.value = String(error);
+    said.textContent = "The spot tilts by " + figure((written[0] - written[1]) / 2) + ", the level itself is out by " + figure(error) + " divisions. "
+      + (Math.abs(error) > 50 ? "No level is out so far: read again." : out ? "More than a quarter: set the level by its maker's instructions and check again. Until then it is taken off every reading and put on every target."
+        : "Good enough; it is taken off every reading and put on every target.");
+  }
+  function figure(value) { var text = fettlebook.written(value, 2); return minus(value > 0 && /[1-9]/.test(text) ? "+" + text : text); }
   function show() {
+    form.elements.tried.checked = Boolean(state.now.tried);
     (state.now.readings || []).forEach(function (one) {
       ["long", "cross"].forEach(function (way) {
         var input = form.querySelector('input[name="' + way + '"][data-station="' + CSS.escape(one.station) + '"]');
@@ -43,7 +62,8 @@
       });
     });
     ["loose", "stay"].forEach(function (name) { all("input[name=" + name + "]").forEach(function (box) { box.checked = (state.now[name] || []).indexOf(box.value) >= 0; }); });
-    Object.keys(state.now.wish || {}).forEach(function (name) { if (form.elements[name]) form.elements[name].value = state.now.wish[name]; });
+    Object.keys(state.now.wish || {}).forEach(function (name) { if (KEPT.indexOf(name) >= 0) form.elements[name].value = state.now.wish[name]; });
+    reversal();
   }
   function number(name, unit) {
     try { return fettlebook.readQuantity(form.elements[name].value || "0", unit); }
@@ -59,6 +79,8 @@
       if (!(division >= 0.001 && division <= 20)) throw fettlebook.refuse("division", "must lie between 0.001 and 20 mm/m");
       if (!(limit >= 0.001 && limit <= 5)) throw fettlebook.refuse("limit", "must lie between 0.001 and 5 mm/m");
       if (!(vial >= 2 && vial <= 500)) throw fettlebook.refuse("vial", "must lie between 2 and 500 divisions");
+      if (!(Math.abs(zero) <= 50)) throw fettlebook.refuse("zero", "no level is out by more than 50 divisions");
+      if (!form.elements.tried.checked) throw fettlebook.refuse("feet", "first try every foot, tick those that are loose, then tick that every foot was tried", "readings taken with a foot hanging do not show what the jacks do");
       last = fettlebook.tables["jack-moves"]({ machine: about.machine, readings: readings(), division: division, limit: limit, goal: form.elements.goal.value,
         log: state.log.length ? state.log : null, loose: ticked("loose"), stay: ticked("stay"), prefer: form.elements.prefer.value, zero: zero, "reading-error": 0.1, vial: vial }, null);
     } catch (wrong) {
@@ -72,21 +94,25 @@
     if (last.turned.length) moves();
     last.notes.slice(1).forEach(words => answer.appendChild(make("p", minus(words), "note")));
     if (last.turned.length || last.verdict === "loose") after();
-    answer.scrollIntoView({ block: "nearest" });
+    keep();
   }
 
   function moves() {
     var table = make("table", undefined, "grid"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
-    ["", "Jack", "Way", last.rows[0].coarse === "none, by the bubble" ? "" : "By the screw first", "Watch", "until it shows", "Height [mm]"].forEach(words => head.appendChild(make("th", words)));
-    last.rows.filter(row => row.move_mm).forEach(function (row) {
+    var turned = last.rows.filter(row => row.move_mm), screwed = turned.some(row => row.coarse !== FINE);
+    ["", "Jack", "Way", "By the screw first", "Watch", "until it shows", "In all"].filter((_, n) => n !== 3 || screwed).forEach(words => head.appendChild(make("th", words)));
+    turned.forEach(function (row) {
       var tr = body.appendChild(make("tr")), fine = row.bubble_station !== null;
-      [row.order, row.jack, row.direction, row.coarse === "none, by the bubble" ? "" : row.coarse, fine ? row.bubble_station + " " + row.bubble_way : "\u2013",
-        fine ? signed(row.bubble_divisions) : "\u2013", minus(fettlebook.written(row.move_mm, 3))].forEach(function (words, n) {
-        tr.appendChild(make("td", String(words), n === 5 ? "num levelling__target" : n === 6 || n === 0 ? "num" : "txt"));
-      });
+      var cells = [[row.order, "num"], [row.jack, "txt"], [row.direction, "txt levelling__way"], [row.coarse === FINE ? "\u2013" : row.coarse, "txt"],
+        [fine ? row.bubble_station + " " + row.bubble_way : "\u2013", "txt"], [fine ? signed(row.bubble_divisions) : "\u2013", "num levelling__target"],
+        [minus(fettlebook.written(row.move_mm, 3)) + " mm" + (row.turns === null ? "" : ", about " + angle(row)), "txt"]];
+      cells.filter((_, n) => n !== 3 || screwed).forEach(cell => tr.appendChild(make("td", String(cell[0]), cell[1])));
     });
     answer.appendChild(make("div", undefined, "scroll")).appendChild(table);
   }
+
+  var FINE = "none, by the bubble";
+  function angle(row) { return [row.turns ? row.turns + " turn" : "", row.flats ? row.flats + " flat" : "", fettlebook.written(row.degrees, 0) + "\u00b0"].filter(Boolean).join(" "); }
 
   /* What was really turned: as advised, unless something else is written. */
   function after() {
@@ -101,7 +127,7 @@
       var said = input && input.value.trim();
       state.log.push({ readings: readings(), turned: said ? said : last.turned, loose: ticked("loose"), stay: ticked("stay"), at: new Date().toISOString().slice(0, 16), said: last.notes[0] });
       if (said) {
-        try { fettlebook.tables["jack-moves"]({ machine: about.machine, readings: readings(), division: 0.02, limit: 0.02, goal: "horizontal", log: state.log, loose: [], stay: [], prefer: "small", zero: 0, "reading-error": 0.1, vial: 10 }, null); }
+        try { fettlebook.tables["jack-moves"](asked(readings(), state.log), null); }
         catch (wrong) {
           if (!(wrong instanceof fettlebook.Refused)) throw wrong;
           state.log.pop();
@@ -110,8 +136,9 @@
         }
       }
       all("input[data-station]").forEach(function (field) { field.value = ""; });
-      all("input[name=loose]").forEach(function (box) { box.checked = false; });
+      all("input[name=loose], input[name=tried]").forEach(function (box) { box.checked = false; });
       answer.textContent = "";
+      last = null;
       keep(); list();
       form.querySelector("input[name=loose]").focus();
       form.scrollIntoView();
@@ -130,35 +157,87 @@
     state.log.forEach(function (round, n) {
       var tr = body.appendChild(make("tr"));
       [n + 1 + (round.at ? " \u00b7 " + round.at.replace("T", " ") : ""), round.readings.map(r => r.station + ": " + (r.long || "\u2013") + "/" + (r.cross || "\u2013")).join("; ") + (round.loose && round.loose.length ? "; loose: " + round.loose.join(", ") : ""),
-        round.said || "", turnedWords(round.turned || [])].forEach(words => tr.appendChild(make("td", minus(words), "txt")));
+        round.said || "", round.turned === null ? "as advised" : turnedWords(round.turned || [])].forEach((words, n) => tr.appendChild(make("td", n ? minus(words) : words, "txt")));
     });
     logged.appendChild(make("div", undefined, "scroll")).appendChild(table);
     var ways = logged.appendChild(make("p", undefined, "actions"));
     ways.appendChild(button("Take back the last round", true, function () {
       var round = state.log.pop();
-      state.now = Object.assign(state.now, { readings: round.readings, loose: round.loose, stay: round.stay });
+      state.now = Object.assign(state.now, { readings: round.readings, loose: round.loose || [], tried: true });
       fettlebook.store.set(key, state);
       show(); list(); work();
     }));
     ways.appendChild(button("Save the rounds as a file", true, function () {
       var link = make("a");
-      link.href = URL.createObjectURL(new Blob([JSON.stringify({ machine: about.key, now: state.now, log: state.log }, null, 1) + "\n"], { type: "application/json" }));
+      link.href = URL.createObjectURL(new Blob([JSON.stringify({ levelling: 1, machine: about.key, now: state.now, log: state.log }, null, 1) + "\n"], { type: "application/json" }));
       link.download = "levelling-" + about.key + "-" + new Date().toISOString().slice(0, 10) + ".json";
       link.click();
       setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
     }));
-    ways.appendChild(button("Print", true, function () { window.print(); }));
+    ways.appendChild(button("Print the rounds", true, function () {
+      document.documentElement.classList.add("print-levelling");
+      window.print();
+    }));
     ways.appendChild(button("Begin anew", true, function () {
       if (!window.confirm("Forget all rounds on this device?")) return;
-      state = { now: state.now, log: [] };
+      state.log = [];
       fettlebook.store.set(key, state);
       list();
     }));
   }
 
+  /* Rounds from a file: nothing is taken over before all of it is known to make sense for this machine. */
+  function isMap(thing) { return thing !== null && typeof thing === "object" && !Array.isArray(thing); }
+  function taken(text) {
+    var file, wrong = "This file holds no rounds of levelling: ";
+    if (text.length > 500000) throw new Error(wrong + "it is too large.");
+    try { file = JSON.parse(text); } catch (fault) { throw new Error(wrong + "it is not JSON, or it is damaged."); }
+    if (!isMap(file) || !Array.isArray(file.log) || !file.log.every(isMap)) throw new Error(wrong + "it has no log.");
+    if (file.machine !== about.key) throw new Error("These rounds belong to the machine \"" + String(file.machine).slice(0, 60) + "\", not to this one.");
+    var named = about.machine.stations[0].name, log = file.log.map(function (round) {
+      return { readings: round.readings, turned: round.turned === undefined ? null : round.turned, loose: round.loose || [], at: String(round.at || "").slice(0, 16), said: String(round.said || "").slice(0, 500) };
+    });
+    fettlebook.tables["jack-moves"](asked([{ station: named, long: "0", cross: "0" }], log), null);
+    log.forEach(function (round) {
+      if (!Array.isArray(round.readings)) throw new Error(wrong + "a round's readings are not a list.");
+      round.readings = round.readings.map(function (one) { return { station: String(one.station), long: one.long === null || one.long === undefined ? "" : String(one.long), cross: one.cross === null || one.cross === undefined ? "" : String(one.cross) }; });
+    });
+    return { now: isMap(file.now) && isMap(file.now.wish) ? file.now : {}, log: log };
+  }
+  function asked(readings, log) {
+    return { machine: about.machine, readings: readings, division: 0.02, limit: 0.02, goal: "horizontal", log: log.length ? log : null, loose: [], stay: [], prefer: "small", zero: 0, "reading-error": 0.1, vial: 10 };
+  }
+  place.querySelector("#lv-file").addEventListener("change", function (event) {
+    var file = event.target.files[0], said = place.querySelector(".levelling__brought");
+    event.target.value = "";
+    said.hidden = true;
+    if (file) file.text().then(function (text) {
+      var found = taken(text);
+      if (state.log.length && !window.confirm("Put the " + found.log.length + " rounds of the file in place of the " + state.log.length + " on this device?")) return;
+      state = found;
+      answer.textContent = "";
+      last = null;
+      if (!fettlebook.store.set(key, state)) throw new Error("This device does not keep it: its store is full or refused.");
+      all("input[data-station]").forEach(function (field) { field.value = ""; });
+      show(); list();
+    }).catch(function (wrong) { said.textContent = wrong.message; said.hidden = false; });
+  });
+
   form.addEventListener("submit", function (event) { event.preventDefault(); work(); });
-  form.addEventListener("input", function (event) { if (event.target.name) keep(); });
-  form.querySelector("[data-do=work]").addEventListener("click", work);
+  form.addEventListener("input", function (event) {
+    if (!event.target.name) return;
+    answer.textContent = "";
+    fault.hidden = true;
+    last = null;
+    if (event.target.name === "laid" || event.target.name === "reversed") reversal();
+    keep();
+  });
+  form.querySelector("[data-do=work]").addEventListener("click", function () {
+    work();
+    (last ? answer : fault).scrollIntoView({ block: last ? "start" : "center" });
+  });
+  window.addEventListener("afterprint", function () { document.documentElement.classList.remove("print-levelling"); });
   show();
   list();
+  if (state.now.answered) work();
 })();

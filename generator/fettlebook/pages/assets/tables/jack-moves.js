@@ -405,7 +405,7 @@ fettlebook.table("jack-moves", function (given) {
     if (rows.length >= 5) rows.forEach(function (k) { kinds.push([squares(last.found, told, rows.filter(i => i !== k)), "reading", -1, k]); });
     var best = least(kinds.map(k => k[0])), found = kinds[best];
     var next = min.apply(null, kinds.filter((_, n) => n !== best).map(k => k[0]));
-    if (!(found[0] <= 0.2 * miss + floor && found[0] * 2 + floor < next)) found = [0, "unknown", -1, -1];
+    if (!(found[0] <= 0.2 * miss + floor && found[0] * 2 + floor < next)) found = [0, rows.every(i => abs(last.found[i]) <= 2 * noise) ? "nothing" : "unknown", -1, -1];
     return { kind: found[1], part: part, foot: found[2], row: found[3] };
   }
 
@@ -519,14 +519,23 @@ fettlebook.table("jack-moves", function (given) {
     var left = seen.map(k => unexplained(matrix, rows, seen.filter(i => i !== k))[0]), best = least(left);
     return left[best] * 10 < whole[0] && left[best] * 2 < min.apply(null, left.filter((_, n) => n !== best)) ? seen[best] : -1;
   }
+  function contrary(matrix, rows) {
+    var seen = read(rows);
+    if (seen.length < N + 2) return 0;
+    var whole = unexplained(matrix, rows, seen), size = total(sizes(rows).map(v => v * v));
+    if (max.apply(null, whole[1].map(abs)) < max(2 * division, 8 * noise) || whole[0] <= 0.25 * size) return 0;
+    return min(whole[0] / size, 1);
+  }
   function advise(changes, rows, hanging) {
     var off = offLevel(rows), at = least(off.map(v => v === null ? 1 : -abs(v)));
-    var here = { verdict: "loose", readings: rows, row: at, worst: abs(off[at]), steps: [], expected: rows, doubted: -1, best: 0 };
+    var here = { verdict: "loose", readings: rows, row: at, worst: abs(off[at]), steps: [], expected: rows, doubted: -1, contrary: 0, best: 0 };
     if (hanging) return here;
     if (here.worst <= limit) { here.verdict = here.worst <= limit - noise ? "done" : "edge"; return here; }
     var matrix = learned(changes), doubt = doubtful(matrix, rows), gone = fill(N, 0);
     here.doubted = doubt;
     var kept = rows.map((v, i) => i === doubt ? null : v);
+    if (doubt < 0) here.contrary = contrary(matrix, kept);
+    if (here.contrary > 0.5) { here.verdict = "contrary"; return here; }
     changes.forEach(function (c) { lifts(matrix, c).forEach(function (s, j) { gone[j] += s; }); });
     function may(j) { return feet[j].jack && stay.indexOf(j) < 0; }
     var low = range(N).map(j => may(j) ? -max(feet[j].down + gone[j], 0) : 0), high = range(N).map(j => may(j) ? max(feet[j].up - gone[j], 0) : 0);
@@ -536,7 +545,7 @@ fettlebook.table("jack-moves", function (given) {
     var done = stepsFor(matrix, kept, movesMm(matrix, kept, low, high)), expected = done.length ? done[done.length - 1].expected : kept;
     function sum2(list) { return total(sizes(list).map(v => v * v)); }
     here.best = sizes(expected).length ? worst(expected) : 0;
-    if (!done.length || (here.best > here.worst - noise && sum2(expected) > 0.9 * sum2(kept))) return here;
+    if (!done.length || (here.best > here.worst - noise && sum2(expected) > 0.9 * sum2(kept))) { here.best = min(here.best, here.worst); return here; }
     return Object.assign(here, { verdict: "go on", steps: done, expected: expected });
   }
 
@@ -583,6 +592,7 @@ fettlebook.table("jack-moves", function (given) {
     loose: "First seat foot " + names(loose) + ": bring it up until it just bears, then read every station again. Readings taken with a foot hanging do not show what the jacks do.",
     done: "Done, stop turning: " + state + "." + more,
     edge: "Inside the limit, but by less than the level can tell: " + state + ". Read that station again; turn nothing." + more,
+    contrary: "Turn nothing yet: the readings contradict one another; " + state + ".",
     stuck: "Stop: " + state + ", and the jacks that are free bring it no lower than " + best + " mm/m. Look for wear or dirt at that station, a wrong reading, or a foot that cannot move.",
     "go on": "Go on: " + state + ". After this round " + best + " mm/m is expected."
   }[advice.verdict], "What is left: " + shapeWords() + "."];
@@ -601,11 +611,14 @@ fettlebook.table("jack-moves", function (given) {
       idle: "It looks as if jack " + jack + " did nothing: its foot is off the floor, or the screw is seized or slips. Try it; if so, name it among those that stay.",
       backwards: "It looks as if jack " + jack + " went the other way: try which way its screw lifts.",
       long: "All long" + turned, cross: "All cross" + turned, reading: odd.row < 0 ? "" : "Only " + place(odd.row) + " disagrees: read it again.",
+      nothing: "Nothing changed at all: were the old readings written again, or was nothing turned? If jacks were turned, their feet hang or their screws slip.",
       unknown: "Look for a loose foot, a seized screw, a reading with the wrong sign, or the wrong jack turned; nothing is learnt from that round."
     }[odd.kind]);
   }
   if (advice.doubted >= 0)
     warnings.push("The reading at " + place(advice.doubted) + " fits neither its neighbours nor anything the jacks can do; it is left out here. Clean that spot and read it again; if it stays, the way is worn there.");
+  if (advice.contrary)
+    warnings.push("The readings contradict one another: " + written(100 * advice.contrary, 0) + " percent of what they show (in squares) is nothing that jacks can make or mend. Read every station again with the level laid the same way round, the carriage in one place and no foot loose, before you turn anything.");
   var blind = range(N).filter(j => feet[j].jack && watched(START, now, j) < 0);
   if (blind.length && (advice.verdict === "go on" || advice.verdict === "stuck")) warnings.push("No reading taken shows what jack " + names(blind) + " does: read the stations near it.");
   var bend = times(open, range(N).map(j => total(steps.map(s => s.foot === j ? s.mm : 0))));
