@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+from fettlebook import data
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.levelling_layout import layout_from
 from fettlebook.tables.levelling_model import beam_matrix, foot_matrix
@@ -91,3 +92,18 @@ def test_how_many_directions_the_jacks_control(case):
     assert rank(beam_matrix(layout, 0.1, 20)) == case["flexible"]
     stiff = [[round(v, 5) for v in row] for row in beam_matrix(layout, 1e7, 20)]
     assert rank(stiff) == case["rigid"]
+
+
+@pytest.mark.parametrize("case", CASES["said"], **by_id)
+def test_a_table_says_what_was_read(case):
+    said = " ".join(table_named(case["table"]).table(case["with"]).notes)
+    assert all(words in said for words in case["words"])
+
+
+# By angle on eight feet the other simulation took 30 rounds within a cap of 40; this one counts 20 at most, so it is left out.
+@pytest.mark.parametrize("case", CASES["simulated"], **by_id)
+def test_another_simulation_needed_about_as_many_rounds(case):
+    rows = data.rows("levelling-simulation", "rows")
+    for feet, rounds in case["rounds"].items():
+        (row,) = (r for r in rows if (r["feet"], r["way"], r["condition"]) == (feet, case["way"], case["condition"]))
+        assert abs(row["rounds"] - rounds) <= case["tolerance"]
