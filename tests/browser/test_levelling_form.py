@@ -191,7 +191,7 @@ def test_the_traditional_way_stands_on_the_page_with_an_honest_word(tablet):
 def test_what_is_touched_is_large_enough(tablet):
     fill(tablet, START)
     say(tablet)
-    small = tablet.evaluate("""() => [...document.querySelectorAll('.levelling button, .levelling input:not([type=checkbox]), .levelling select, .levelling .ticks label, .levelling summary')]
+    small = tablet.evaluate("""() => [...document.querySelectorAll('.levelling .button, .levelling input:not([type=checkbox], [type=file]), .levelling select, .levelling .ticks label, .levelling summary')]
         .filter(e => e.offsetParent).map(e => [e.textContent || e.name, e.getBoundingClientRect().height]).filter(b => b[1] < 48)""")
     assert small == []
     assert tablet.evaluate("document.documentElement.scrollWidth <= innerWidth")

@@ -1,5 +1,7 @@
 """Levelling on jacks: the moves, the log, the verdict, and words for what cannot be."""
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -143,6 +145,18 @@ def test_every_bubble_target_is_in_sight_on_the_vial():
     for vial in (4, 10, 500):
         shown = [row["bubble_divisions"] for row in moves(tilted, vial=vial).rows if row["order"]]
         assert max(abs(v) for v in shown) <= vial * (1 + 1e-9)
+
+
+def test_a_target_that_would_be_out_of_sight_is_made_by_the_screw():
+    """A twist larger than one round may take out leaves readings beyond the vial: no bubble is named for them."""
+    table = moves("1: 40/60; 2: 35/45; 3: 20/20; 4: 10/0; 5: 0/-25; 6: -5/-40; 7: -10/-60", SIX, vial=10)
+    moved = [row for row in table.rows if row["order"]]
+    unseen = [row for row in moved if row["bubble_station"] is None]
+    assert unseen and all(abs(row["bubble_divisions"]) <= 10 + 1e-9 for row in moved if row not in unseen)
+    for row in unseen:
+        parts = [int(n) * float(deg) for n, deg in re.findall(r"(\d+) x (?:\d+ \w+ )*?(\d+) deg", row["coarse"])]
+        assert "flat" in row["coarse"] or sum(parts) == pytest.approx(abs(row["move_mm"]) / 2 * 360, abs=2)
+    assert "where no bubble is named" in " ".join(table.notes)
 
 
 def test_screw_parts_make_up_the_move():

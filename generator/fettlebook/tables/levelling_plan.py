@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fettlebook.tables.least_squares import EQUAL, Matrix, Vector, bounded, dot, least, normal, times
 from fettlebook.tables.levelling_layout import Layout
@@ -214,7 +214,14 @@ def steps(matrix: Matrix, readings: Row, d: Vector, in_sight: float = 0.2) -> li
     if furthest > in_sight:
         by_bubble *= in_sight / furthest
         found = _sequence(matrix, readings, d, order, max(portions - 1, 1), by_bubble)
-    return found
+    return [_in_sight(step, in_sight) for step in found]
+
+
+def _in_sight(step: Step, in_sight: float) -> Step:
+    """The step; by the screw to its end where so much is left that its bubble would stand out of sight."""
+    if step.row < 0 or abs(step.after) <= in_sight * (1 + EQUAL):
+        return step
+    return replace(step, row=-1, before=0.0, after=0.0)
 
 
 def _sequence(matrix: Matrix, readings: Row, d: Vector, order: list[int], by_screw: int, share: float) -> list[Step]:

@@ -77,6 +77,8 @@ def notes(layout: Layout, advice: Advice, wish: Wish, loose: tuple[int, ...]) ->
 def _how(advice: Advice) -> str:
     rounds = advice.steps[0].by_screw
     last = "turn one jack after the other, in this order, until the bubble at its station shows the figure given"
+    if any(step.row < 0 for step in advice.steps):
+        last += "; where no bubble is named, the last portion by the screw as well"
     if not rounds:
         return last[0].upper() + last[1:] + "; degrees are only a guide."
     times = "Once" if rounds == 1 else f"{rounds} times"

@@ -98,14 +98,14 @@
   }
 
   function moves() {
-    var table = make("table", undefined, "grid"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
+    var table = make("table", undefined, "grid levelling__moves"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
     var turned = last.rows.filter(row => row.move_mm), screwed = turned.some(row => row.coarse !== FINE);
     ["", "Jack", "Way", "By the screw first", "Watch", "until it shows", "In all"].filter((_, n) => n !== 3 || screwed).forEach(words => head.appendChild(make("th", words)));
     turned.forEach(function (row) {
       var tr = body.appendChild(make("tr")), fine = row.bubble_station !== null;
-      var cells = [[row.order, "num"], [row.jack, "txt"], [row.direction, "txt levelling__way"], [row.coarse === FINE ? "\u2013" : row.coarse, "txt"],
-        [fine ? row.bubble_station + " " + row.bubble_way : "\u2013", "txt"], [fine ? signed(row.bubble_divisions) : "\u2013", "num levelling__target"],
-        [minus(fettlebook.written(row.move_mm, 3)) + " mm" + (row.turns === null ? "" : ", about " + angle(row)), "txt"]];
+      var cells = [[row.order, "num"], [row.jack, "txt"], [row.direction, "txt levelling__way"], [row.coarse === FINE ? "\u2013" : row.coarse, "txt levelling__screw"],
+        [fine ? row.bubble_station + " " + row.bubble_way : "\u2013", "txt levelling__watch"], [fine ? signed(row.bubble_divisions) : "\u2013", "num levelling__target"],
+        [minus(fettlebook.written(row.move_mm, 3)) + " mm" + (row.turns === null ? "" : ", about " + angle(row)), "txt levelling__all"]];
       cells.filter((_, n) => n !== 3 || screwed).forEach(cell => tr.appendChild(make("td", String(cell[0]), cell[1])));
     });
     answer.appendChild(make("div", undefined, "scroll")).appendChild(table);

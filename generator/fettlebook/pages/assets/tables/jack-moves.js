@@ -496,7 +496,8 @@ fettlebook.table("jack-moves", function (given) {
     while (order.length < count) order.push(least(d.map((v, j) => order.indexOf(j) >= 0 ? 0 : -abs(v)), 1e-6));
     var portions = min(4, max.apply(null, [1].concat(d.map(v => Math.floor(abs(v) / 0.4) + 1)))), share = 1 / portions;
     var found = sequence(matrix, rows, d, order, portions - 1, share), sight = given.vial * division, furthest = max.apply(null, [0].concat(found.map(s => abs(s.after))));
-    return furthest > sight ? sequence(matrix, rows, d, order, max(portions - 1, 1), share * (sight / furthest)) : found;
+    if (furthest > sight) found = sequence(matrix, rows, d, order, max(portions - 1, 1), share * (sight / furthest));
+    return found.map(s => s.row < 0 || abs(s.after) <= sight * (1 + 1e-9) ? s : Object.assign(s, { row: -1, before: 0, after: 0 }));
   }
   function movesOf(list) {
     var turned = [];
@@ -597,7 +598,8 @@ fettlebook.table("jack-moves", function (given) {
     "go on": "Go on: " + state + ". After this round " + best + " mm/m is expected."
   }[advice.verdict], "What is left: " + shapeWords() + "."];
   if (steps.length) {
-    var how = "urn one jack after the other, in this order, until the bubble at its station shows the figure given", P = steps[0].screws;
+    var how = "urn one jack after the other, in this order, until the bubble at its station shows the figure given"
+      + (steps.some(s => s.row < 0) ? "; where no bubble is named, the last portion by the screw as well" : ""), P = steps[0].screws;
     notes.push("Expect afterwards, long/cross in divisions: " + inDivisions(advice.expected) + ".",
       P ? (P === 1 ? "Once" : P + " times") + " round all jacks by the screw, one portion each, so that no foot is left hanging; then t" + how + "." : "T" + how + "; degrees are only a guide.",
       "Before the next readings try every foot: none may be loose. A turning test has the last word; tighten holding-down bolts evenly, read again then, after some days, and at working temperature.");
