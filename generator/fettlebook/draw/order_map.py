@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from functools import cache
+from itertools import combinations, pairwise, product
 from xml.sax.saxutils import quoteattr
 
 from fettlebook.draw.sheet import Drawing, text_width
@@ -16,6 +17,8 @@ from fettlebook.draw.sheet import Drawing, text_width
 COLUMN, EDGE, GAP, SIZE, LINE, LEAST_HEIGHT = 35.0, 2.5, 9.0, 4.6, 5.6, 15.5
 """Width of a column, edge of the sheet, space between rows, letters and their lines, and a box that a thumb hits [mm]."""
 LEGEND_SIZE = 4.0
+MOST_TURNS = 7
+"""Rows of which both orders of equals are tried."""
 
 
 @dataclass(frozen=True)
@@ -37,15 +40,18 @@ class Spot:
     towards: int = 0
 
 
-def order_map(title: str, boxes: Sequence[Box]) -> str:
-    """The map as SVG, at least 90 mm wide. Boxes come in an order in which none waits for a later one."""
+def order_map(title: str, boxes: Sequence[Box], numbered: bool = True) -> str:
+    """The map as SVG. Boxes come in an order in which none waits for a later one.
+
+    numbered  with numbers in the boxes and a legend below, and at least 90 mm wide
+    """
     rows, lines = _rows(boxes)
     places = _columns(rows, lines)
     known = {box.number: box for box in boxes}
-    columns = max(max(places.values()) + 1, 3)
+    columns = max(max(places.values()) + 1, 3 if numbered else 1)
     width = 2 * EDGE + columns * COLUMN
-    legend = _legend(boxes, width - 2 * EDGE)
-    texts = {box.number: _wrapped(f"{box.number} {box.words}", COLUMN - 9) for box in boxes}
+    legend = _legend(boxes, width - 2 * EDGE) if numbered else []
+    texts = {box.number: _wrapped(f"{box.number} {box.words}" if numbered else box.words, COLUMN - 9) for box in boxes}
     heights = [max([LEAST_HEIGHT, *(len(texts[s.box]) * LINE + 5 for s in row if not s.towards)]) for row in rows]
     tops = [EDGE + sum(heights[:n]) + GAP * n for n in range(len(rows))]
     height = tops[-1] + heights[-1] + 4 + len(legend) * 5.2 + EDGE
@@ -83,21 +89,42 @@ def _rows(boxes: Sequence[Box]) -> tuple[list[list[Spot]], list[tuple[Spot, Spot
 
 
 def _columns(rows: list[list[Spot]], lines: list[tuple[Spot, Spot]]) -> dict[Spot, float]:
-    """A column for each spot, in halves from 0; rows are set one after the other, each close to what it hangs from."""
+    """A column for each spot, in halves from 0: of the ways to break ties, the one with the fewest crossings and the shortest lines."""
+    ways = product((1, -1), repeat=min(len(rows), MOST_TURNS))
+    return min((_laid(rows, lines, (*way, *[1] * len(rows))) for way in ways), key=lambda found: _cost(found, lines))
+
+
+def _laid(rows: list[list[Spot]], lines: list[tuple[Spot, Spot]], turns: tuple[int, ...]) -> dict[Spot, float]:
+    """Rows set one after the other, each close to what it hangs from; equal wishes in the order of the numbers, or against it."""
     widest = max(len(row) for row in rows)
     before: dict[Spot, list[Spot]] = {}
     for a, b in lines:
         before.setdefault(b, []).append(a)
     found: dict[Spot, float] = {}
-    for row in rows:
+    for row, turn in zip(rows, turns, strict=False):
         alone = len(row) == 1
         wished = {s: _mean([] if alone else [found[a] for a in before.get(s, [])], (widest - 1) / 2) for s in row}
-        row.sort(key=lambda s: (wished[s], s.box))
-        choices = combinations([n / 2 for n in range(2 * widest - 1)], len(row))
-        apart = (one for one in choices if all(b - a >= 1 for a, b in zip(one, one[1:], strict=False)))
-        best = min(apart, key=lambda one: (sum((x - wished[s]) ** 2 for x, s in zip(one, row, strict=True)), one))
-        found |= dict(zip(row, best, strict=True))
+        there = sorted(row, key=lambda s: (wished[s], turn * s.box))
+        found |= dict(zip(there, _spread(tuple(wished[s] for s in there), widest), strict=True))
     return found
+
+
+@cache
+def _spread(wishes: tuple[float, ...], widest: int) -> tuple[float, ...]:
+    """Columns at least one apart, as close to what is wished as can be."""
+    choices = combinations([n / 2 for n in range(2 * widest - 1)], len(wishes))
+    apart = (one for one in choices if all(b - a >= 1 for a, b in pairwise(one)))
+    return min(apart, key=lambda one: (sum((x - w) ** 2 for x, w in zip(one, wishes, strict=True)), one))
+
+
+def _cost(x: Mapping[Spot, float], lines: list[tuple[Spot, Spot]]) -> tuple[int, float]:
+    """Crossings, and how far lines run sideways. Lines of different gaps never cross: their ends lie in other rows."""
+    row = {spot: n for n, spot in enumerate(x)}
+    crossings = sum(
+        1 for (a, b), (c, d) in combinations(lines, 2)
+        if (x[a] - x[c]) * (x[b] - x[d]) < 0 and max(row[a], row[c]) < min(row[b], row[d])
+    )  # fmt: skip
+    return crossings, sum((x[a] - x[b]) ** 2 for a, b in lines)
 
 
 def _mean(values: list[float], otherwise: float) -> float:

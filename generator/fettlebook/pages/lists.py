@@ -11,6 +11,7 @@ from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.groups import GROUPS
 from fettlebook.book.procedure import Procedure
+from fettlebook.pages.needs_map import needs_maps
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.writer import Writer, json_block
 from fettlebook.tables.catalogue import tables
@@ -60,17 +61,6 @@ def tables_page(book: Book, printed: tuple[tuple[str, str], ...] = ()) -> Page:
     return _list_page(book, "tables/index.html", "Tables", "tables.html", headings, "tables", **known)
 
 
-def symptoms_page(book: Book) -> Page:
-    """From what is seen, heard, felt or smelt to the procedure that puts it right."""
-    found = []
-    for procedure in book.procedures.values():
-        writer = Writer(book, "symptoms.html", procedure.values)
-        found += [(symptom, procedure, "") for symptom in procedure.symptoms]
-        found += [(writer.plain(t.seen), procedure, f"#trouble-{n + 1}") for n, t in enumerate(procedure.trouble)]
-    found.sort(key=lambda entry: entry[0].lower())
-    return _list_page(book, "symptoms.html", "Start from the symptom", "symptoms.html", [], "symptoms", entries=found)
-
-
 def needs_page(book: Book) -> Page:
     """Which procedure needs which first, which share a setting, and what each tool and material is for."""
     needs: dict[str, dict[str, list[Procedure]]] = {"tools": defaultdict(list), "materials": defaultdict(list)}
@@ -85,6 +75,7 @@ def needs_page(book: Book) -> Page:
     chains = [
         (p, [book.procedures[i] for i in p.first if i in book.procedures]) for p in book.procedures.values() if p.first
     ]
+    maps = needs_maps(Writer(book, "needs.html", {}), book)
     headings = [
         Heading(2, "first", "What comes first"),
         Heading(2, "settings", "Same setting"),
@@ -100,6 +91,7 @@ def needs_page(book: Book) -> Page:
         headings,
         "procedures",
         chains=chains,
+        maps=maps,
         settings=sorted(settings.items()),
         **known,
     )

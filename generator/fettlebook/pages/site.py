@@ -15,6 +15,7 @@ from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.script_data import script_data
 from fettlebook.pages.single import single_page
+from fettlebook.pages.symptoms_page import symptoms_page
 from fettlebook.pages.table_page import downloads, table_pages
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_page, worksheet_script
@@ -41,7 +42,7 @@ def pages(
     made = [
         shop_pages.front_page(book, hand_written, printed),
         lists.procedures_page(book),
-        lists.symptoms_page(book),
+        symptoms_page(book),
         lists.needs_page(book),
     ]
     made += [procedure_page(book, p, sheets.get(p.id, ())) for p in book.procedures.values()]
