@@ -21,7 +21,7 @@ from fettlebook.draw.plot import Scale
 from fettlebook.draw.sheet import Drawing
 from fettlebook.tables.definition import Parameter
 from fettlebook.tables.figures import written
-from fettlebook.tables.film import film_srgb, temperature_for
+from fettlebook.tables.film import FAST, SLOW, film_srgb, temperature_for
 from fettlebook.tables.temper_colours import (
     HIGHEST_C,
     LONGEST_MIN,
@@ -50,9 +50,9 @@ def in_words(minutes: float) -> str:
     return f"{minutes / 60:g} h" if minutes >= 60 and minutes % 60 == 0 else f"{minutes:g} min"
 
 
-def strip(minutes: float) -> list[tuple[float, str]]:
-    """Temperature and colour along the strip for a time."""
-    return [(temperature_for(film, minutes), film_srgb(film)) for film in FILMS_NM]
+def strip(minutes: float, power: float = FAST) -> list[tuple[float, str]]:
+    """Temperature and colour along the strip for a time, the film growing with that power of it."""
+    return [(temperature_for(film, minutes, power), film_srgb(film)) for film in FILMS_NM]
 
 
 def temper_strip(time_min: float) -> str:
@@ -63,7 +63,10 @@ def temper_strip(time_min: float) -> str:
     )
     scale = _scale(time_min)
     d.text((LEFT, 6), f"Bright plain steel, {in_words(time_min)} at heat, still air", bold=True)
-    colour_strip(d, 16, 13, scale, strip(time_min))
+    colour_strip(d, 16, 7.5, scale, strip(time_min))
+    colour_strip(d, 23.5, 5.5, scale, strip(time_min, SLOW))
+    for y, words in ((19.75, "grows fast"), (26.25, "grows slowly")):
+        d.text((LEFT - 2, y), words, "end", middle=True, size=3.4)
     degrees_over(d, 16, scale)
     degrees_under(d, 29, scale, 37 + ROW * len(rows))
     bands = [
@@ -91,38 +94,45 @@ def _scale(minutes: float) -> Scale:
 
 def temper_times() -> str:
     """The strip for several times under each other, on one scale of temperature."""
-    d = Drawing("temper-times", "Temper colours and time", 170, 37 + 15 * len(TIMES_MIN))
+    d = Drawing("temper-times", "Temper colours and time", 170, 43 + 15 * len(TIMES_MIN))
     scale = Scale(140, 420)
     degrees_over(d, 14, scale)
     for n, minutes in enumerate(TIMES_MIN):
         y = 14 + 15 * n
-        _patches(d, y, 12, scale, minutes)
+        _patches(d, y, 7, scale, minutes, FAST)
+        _patches(d, y + 7, 5, scale, minutes, SLOW)
         d.text((LEFT - 3, y + 6), in_words(minutes), "end", middle=True)
-        d.text((RIGHT + 2, y + 6), f"blue {written(_blue_c(minutes), 0)} °C", middle=True)
+        d.text((RIGHT + 2, y + 6), _blue_words(minutes), middle=True)
     bottom = 14 + 15 * len(TIMES_MIN) - 3
     degrees_under(d, bottom, scale, bottom)
     d.text((LEFT, bottom + 14), "The same colour comes at a lower temperature in a longer time.")
-    d.text((LEFT, bottom + 20), BEYOND)
+    d.text((LEFT, bottom + 20), "Upper part of a strip: the film grows fast; lower part: slowly. Right: dark blue, °C.")
+    d.text((LEFT, bottom + 26), BEYOND)
     return d.svg()
 
 
-def _patches(d: Drawing, y: float, height: float, scale: Scale, minutes: float) -> None:
+def _patches(d: Drawing, y: float, height: float, scale: Scale, minutes: float, power: float) -> None:
     """One strip that is bright steel before the first colour and grey after the last, with a line where it is blue."""
-    colours = strip(minutes)
+    colours = strip(minutes, power)
     bare = [(scale.low, film_srgb(0.0)), (colours[0][0] - 12, film_srgb(0.0))]
     colour_strip(d, y, height, scale, [*bare, *colours, (scale.high, colours[-1][1])])
-    x = place(scale, _blue_c(minutes))
+    x = place(scale, _blue_c(minutes, power))
     d.line((x, y - 1), (x, y + height + 1), "narrow")
 
 
-def _blue_c(minutes: float) -> float:
+def _blue_c(minutes: float, power: float) -> float:
     blue = next(row for row in named_colours() if row["colour"] == "dark blue")
-    return temperature_for(blue["film_nm"], minutes)
+    return temperature_for(blue["film_nm"], minutes, power)
+
+
+def _blue_words(minutes: float) -> str:
+    low, high = sorted(_blue_c(minutes, power) for power in (FAST, SLOW))
+    return written(low, 0) if high - low < 1 else f"{written(low, 0)}–{written(high, 0)}"
 
 
 def _alt_times() -> str:
-    said = ", ".join(f"{written(_blue_c(t), 0)} °C in {in_words(t)}" for t in TIMES_MIN)
-    return f"Five strips of temper colours under each other on one scale of temperature, each for a longer time. Every colour moves to a lower temperature; dark blue comes at {said}."
+    said = ", ".join(f"{_blue_words(t)} °C in {in_words(t)}" for t in TIMES_MIN)
+    return f"Five strips of temper colours under each other on one scale of temperature, each for a longer time. Every colour moves to a lower temperature; dark blue comes at {said}. Where two figures stand, the first is for a film that grows fast with time, the second for one that grows slowly."
 
 
 def _alt(time_min: float) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from cmath import exp as cexp
 from functools import cache
-from math import exp, log, pi, sqrt
+from math import exp, log, pi
 
 from fettlebook import data
 from fettlebook.tables.colorimetry import Triple, hexadecimal, linear_srgb, xyz_by_reflection
@@ -18,6 +18,9 @@ KELVIN = 273.15
 
 GROWTH = data.read("colour-names")["growth"]
 """The law of growth: an own fit to the printed tables, not a published constant."""
+
+FAST, SLOW = float(GROWTH["power"]), float(GROWTH["slow_power"])
+"""Powers of time between which films were seen to grow: square root (rapatz), fourth root (reports from ovens)."""
 
 
 def reflectance(film_nm: float, wavelength_nm: float, film: complex, substrate: complex) -> float:
@@ -72,13 +75,14 @@ def film_srgb(film_nm: float) -> str:
     return hexadecimal(linear_srgb(film_xyz(film_nm)))
 
 
-def grown_nm(temperature_c: float, minutes: float) -> float:
+def grown_nm(temperature_c: float, minutes: float, power: float = FAST) -> float:
     """Optical thickness of the film on bright plain steel after a time at a temperature in still air.
 
-        d = 15 nm sqrt(t / 5 min) exp(4838 K (1/493.15 K - 1/T))
+        d = 15 nm (t / 5 min)^p exp(4838 K (1/493.15 K - 1/T)),   p = 1/2
 
     temperature_c   [degC], above absolute zero; fitted for 180 to 340
     minutes         [min], above 0; fitted for 1 to 240
+    power           p; 1/4 is the slow end, after which steel in an oven was seen paler
     gives           [nm], unrounded
 
     Source: own fit to the temperatures in the printed tables (karmarsch-lueger and others); agrees with what rapatz says
@@ -90,16 +94,16 @@ def grown_nm(temperature_c: float, minutes: float) -> float:
     _in_reason(temperature_c, minutes)
     anchor = GROWTH["temperature_c"] + KELVIN
     rise = GROWTH["exponent_k"] * (1 / anchor - 1 / (temperature_c + KELVIN))
-    return GROWTH["film_nm"] * sqrt(minutes / GROWTH["minutes"]) * exp(rise)
+    return float(GROWTH["film_nm"] * (minutes / GROWTH["minutes"]) ** power * exp(rise))
 
 
-def temperature_for(film_nm: float, minutes: float) -> float:
+def temperature_for(film_nm: float, minutes: float, power: float = FAST) -> float:
     """The temperature that grows a film of an optical thickness [nm] in a time [min]: the law of `grown_nm` turned round.
 
     gives   [degC], unrounded; None of the range of the fit is checked here
     """
     anchor = GROWTH["temperature_c"] + KELVIN
-    grown = log(film_nm / GROWTH["film_nm"] / sqrt(minutes / GROWTH["minutes"]))
+    grown = log(film_nm / GROWTH["film_nm"]) - power * log(minutes / GROWTH["minutes"])
     return 1 / (1 / anchor - grown / GROWTH["exponent_k"]) - KELVIN
 
 

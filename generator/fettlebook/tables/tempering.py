@@ -8,7 +8,7 @@ from typing import Any
 from fettlebook import data
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.steel_data import Steel, cite_of, meanings, what_to_say
-from fettlebook.tables.temper_colours import colour_at
+from fettlebook.tables.temper_colours import colour_at, colours_between
 from fettlebook.tables.tempering_curves import Curve, curves, reach_c, temperature_for_c
 
 STEP_C = 25
@@ -69,7 +69,7 @@ def _row(steel: Steel, curve: Curve, temperature_c: float, hours: float, wanted:
     return {
         "grade": steel.name, "temperature_c": temperature_c, "hardness_hrc": curve.hrc(temperature_c, hours),
         "hardness_low_hrc": spread[0] if spread else None, "hardness_high_hrc": spread[1] if spread else None,
-        "colour": colour_at(temperature_c, hours * 60), "use": _use(steel, temperature_c), "caution": "; ".join(cautions), "wanted": wanted,
+        "colour": colour_at(temperature_c, hours * 60), "colour_between": colours_between(temperature_c, hours * 60), "use": _use(steel, temperature_c), "caution": "; ".join(cautions), "wanted": wanted,
     }  # fmt: skip
 
 
@@ -140,7 +140,7 @@ def _wanted_notes(found: tuple[Steel, ...], wanted: float | None, hours: float) 
     said = []
     for steel in found:
         at = temperature_for_c(curve_of(steel), wanted, hours)
-        said.append(f"{steel.name}: {wanted:g} HRC after {_hours(hours)} at " + (f"{at:.0f} °C ({colour_at(at, hours * 60)})." if at else "no temperature of its curve."))  # fmt: skip
+        said.append(f"{steel.name}: {wanted:g} HRC after {_hours(hours)} at " + (f"{at:.0f} °C ({colours_between(at, hours * 60)})." if at else "no temperature of its curve."))  # fmt: skip
     return said
 
 
@@ -165,7 +165,7 @@ def _notes(found: tuple[Steel, ...], hours: float) -> list[str]:
     said = [
         "Hardness is that of a part that hardened right through; one that did not is softer from the start. Lowest and highest are the sources' own, brought to this time.",
         "Temper at once, when the quenched part can just be held in the hand (about 65 °C); a hard part left overnight may crack on the bench.",
-        f"The time counts from when the whole part is at heat. Colours are those of bright plain steel after {_hours(hours)}.",
+        f"The time counts from when the whole part is at heat. Colours are those of bright plain steel after {_hours(hours)}; two names are the ends between which it was seen, so in an oven go by its thermometer.",
     ]
     twice = [steel.name for steel in found if any(op.twice for op in steel.operations) or steel.id == "o1"]
     if twice:
@@ -206,7 +206,8 @@ TABLES = (
             Column("hardness_hrc", "Hardness, HRC", decimals=1),
             Column("hardness_low_hrc", "Lowest of the sources", decimals=1),
             Column("hardness_high_hrc", "Highest of the sources", decimals=1),
-            Column("colour", "Colour at that time", kind="text"),
+            Column("colour_between", "Colour then, from palest", kind="text", help="what slow and fast growth of the film allow; see temper-colours"),
+            Column("colour", "Colour by fast growth", kind="text"),
             Column("use", "Use", kind="text"),
             Column("caution", "Take care", kind="text"),
             Column("wanted", "The hardness you want", kind="flag"),
