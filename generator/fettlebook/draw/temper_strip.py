@@ -66,7 +66,7 @@ def temper_strip(time_min: float) -> str:
     colour_strip(d, 16, 7.5, scale, strip(time_min))
     colour_strip(d, 23.5, 5.5, scale, strip(time_min, SLOW))
     for y, words in ((19.75, "grows fast"), (26.25, "grows slowly")):
-        d.text((LEFT - 2, y), words, "end", middle=True, size=3.4)
+        d.text((LEFT - 2, y), words, "end", middle=True, size=3.5)
     degrees_over(d, 16, scale)
     degrees_under(d, 29, scale, 37 + ROW * len(rows))
     bands = [
