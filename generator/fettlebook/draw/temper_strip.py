@@ -74,12 +74,18 @@ def temper_strip(time_min: float) -> str:
             r["colour"],
             r["srgb"],
             (r["computed_low_c"], r["computed_high_c"]),
-            *2 * ((r["published_low_c"], r["published_high_c"]),),
+            (r["published_low_c"], r["published_high_c"]),
+            (r["low_c"], r["high_c"]),
         )
         for r in rows
     ]
     band_rows(d, 37, scale, bands)
-    key(d, 43 + ROW * len(rows), "computed for this time", "printed tables, moved to this time")
+    key(
+        d,
+        43 + ROW * len(rows),
+        "computed for this time, film growing fast",
+        "printed tables, moved to this time; right: all of it, and slow growth",
+    )
     if not all(row["fitted"] for row in rows):
         d.text((LEFT, 57 + ROW * len(rows)), BEYOND)
     return d.svg()
@@ -106,7 +112,7 @@ def temper_times() -> str:
     bottom = 14 + 15 * len(TIMES_MIN) - 3
     degrees_under(d, bottom, scale, bottom)
     d.text((LEFT, bottom + 14), "The same colour comes at a lower temperature in a longer time.")
-    d.text((LEFT, bottom + 20), "Upper part of a strip: the film grows fast; lower part: slowly. Right: dark blue, °C.")
+    d.text((LEFT, bottom + 20), "Upper: the film grows fast; lower: slowly. Right: dark blue, °C.")
     d.text((LEFT, bottom + 26), BEYOND)
     return d.svg()
 
@@ -137,12 +143,10 @@ def _alt_times() -> str:
 
 def _alt(time_min: float) -> str:
     said = "; ".join(
-        f"{row['colour']} {written(row['published_low_c'], 0)} to {written(row['published_high_c'], 0)} °C"
+        f"{row['colour']} {written(row['low_c'], 0)} to {written(row['high_c'], 0)} °C"
         for row in temper_colours(time_min).rows
     )
-    return (
-        f"Strip of temper colours for {in_words(time_min)} at heat. By the printed tables, moved to this time: {said}."
-    )
+    return f"Strip of temper colours for {in_words(time_min)} at heat. By the printed tables, moved to this time, and by fast and slow growth: {said}."
 
 
 TIME = Parameter(
