@@ -101,7 +101,7 @@ EXAMPLE = "{name: scriber, steel: silver steel, section: 6 mm, does: scribes lin
         ([part("a", "O1", "6 mm", quench="water")], "parts: part 1, a: O1 (gauge plate, oil-hardening drill rod) is not published for water; its own: oil"),
         ([part("a", "O1", "6 mm", hardness=68)], "parts: part 1, a: O1 (gauge plate, oil-hardening drill rod) does not get 68 HRC by tempering for 1 h between 160 and 550 °C"),
         ([part("a", "O1", "6 mm"), part("a", "W1", "6 mm")], 'parts: two parts are called "a"; give each its own name; for several alike write count'),
-        ([part("a", "1046", "6 mm")], 'parts: part 1, a: "1046" is not a steel known here; did you mean "1045" or "1040" or "1016"?'),
+        ([part("a", "1046", "6 mm")], 'parts: part 1, a: "1046" is not a steel known here; did you mean "1045" or "1040" or "1016"? for an unmarked piece write unknown: a trial piece comes first'),
         ([part("a", "drill rod", "6 mm")], "Drill rod is a finish, not a steel"),
         ([part(f"p{n}", "O1", "6 mm") for n in range(41)], "parts: 41 parts are too many for one plan; at most 40; use count for several alike"),
     ],

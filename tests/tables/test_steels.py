@@ -52,11 +52,17 @@ def test_one_steel_is_asked_for_when_the_meanings_harden_differently():
 @pytest.mark.parametrize(
     "name, words",
     [
-        ("1046", 'steel: "1046" is not a steel known here; did you mean "1045" or "1040" or "1016"?'),
-        ("EN88", 'steel: "EN88" is not a steel known here; did you mean "EN8" or "EN8D" or "EN48"?'),
+        (
+            "1046",
+            'steel: "1046" is not a steel known here; did you mean "1045" or "1040" or "1016"? for an unmarked piece write unknown: a trial piece comes first',
+        ),
+        (
+            "EN88",
+            'steel: "EN88" is not a steel known here; did you mean "EN8" or "EN8D" or "EN48"? for an unmarked piece write unknown: a trial piece comes first',
+        ),
         (
             "☃",
-            'steel: "☃" is not a steel known here; the table `steels` lists those known; for an unmarked piece write unknown',
+            'steel: "☃" is not a steel known here; the table `steels` lists those known; for an unmarked piece write unknown: a trial piece comes first',
         ),
     ],
 )

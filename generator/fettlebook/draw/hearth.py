@@ -8,6 +8,7 @@ from fettlebook.draw.definition import Drawn
 from fettlebook.draw.heating_plan import PARAMETERS
 from fettlebook.draw.sheet import Drawing, text_width
 from fettlebook.tables.definition import BadValue, Parameter
+from fettlebook.tables.figures import written
 from fettlebook.tables.heating_plan import Heating, Plan, plan_of
 from fettlebook.tables.heating_plan_parts import Part
 
@@ -95,7 +96,9 @@ def hearth(parts: tuple[Any, ...], time_h: float = 1.0, heating: int = 1) -> str
         "hearth", f"Hearth from above, heating {heating}", WIDTH, 134, {"parts": str(parts), "heating": heating}
     )
     d.text(
-        (8, 6), f"Heating {heating}: {chosen.aim_c:.0f} °C ({chosen.low_c:.0f} to {chosen.high_c:.0f} °C)", bold=True
+        (8, 6),
+        f"Heating {heating}: {written(chosen.aim_c, 0)} °C ({written(chosen.low_c, 0)} to {written(chosen.high_c, 0)} °C)",
+        bold=True,
     )
     _bricks(d)
     _flame(d)
@@ -119,7 +122,7 @@ def words(parts: tuple[Any, ...], time_h: float = 1.0, heating: int = 1) -> str:
         f"{p.name}, {p.section_mm:g} mm, quenched {len(chosen.parts) - n}. in {p.quench}"
         for n, p in enumerate(chosen.parts)
     )
-    return f"Hearth from above, heating {heating} at {chosen.aim_c:.0f} °C. From the back, where the waste heat goes, to the front: {laid}."
+    return f"Hearth from above, heating {heating} at {written(chosen.aim_c, 0)} °C. From the back, where the waste heat goes, to the front: {laid}."
 
 
 FIGURES = (

@@ -9,6 +9,7 @@ from fettlebook.draw.definition import Drawn
 from fettlebook.draw.plot import Axes, Scale, round_steps
 from fettlebook.draw.sheet import Drawing
 from fettlebook.tables.definition import Parameter
+from fettlebook.tables.figures import written
 from fettlebook.tables.heating_plan import OVER_FURNACE_C, SAMPLE, Plan, Stretch, plan_of, timeline
 from fettlebook.tables.heating_plan_parts import EXAMPLE
 
@@ -67,10 +68,10 @@ def _legend(plan: Plan, letters: list[tuple[str, Stretch]]) -> list[str]:
             heating = next(heatings)
             quenched = ", ".join(f"{p.name} ({p.quench})" for p in reversed(heating.parts))
             lines.append(
-                f"{letter}: {s.temperature_c:.0f} °C, soak {heating.soak_min:.0f} min; quench in this order: {quenched}"
+                f"{letter}: {written(s.temperature_c, 0)} °C, soak {written(heating.soak_min, 0)} min; quench in this order: {quenched}"
             )
         else:
-            lines.append(f"{letter}: temper {s.temperature_c:.0f} °C, {plan.hours:g} h: {s.words}")
+            lines.append(f"{letter}: temper {written(s.temperature_c, 0)} °C, {plan.hours:g} h: {s.words}")
     return [piece for line in lines for piece in _wrapped(line)]
 
 

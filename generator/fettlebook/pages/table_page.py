@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,11 +11,16 @@ from markupsafe import Markup
 
 from fettlebook.book.book import Book
 from fettlebook.pages.drawings import drawings_for_table
+from fettlebook.pages.heating_form import SCRIPTS as HEATING_SCRIPTS
+from fettlebook.pages.heating_form import heating_form
 from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.writer import Writer
 from fettlebook.tables.definition import REQUIRED, BadValues, Definition, Parameter, Table
 from fettlebook.tables.quantities import UNITS
 from fettlebook.tables.writing import all_sources, as_csv, as_json, cell
+
+OWN_FORMS: dict[str, tuple[Callable[[], Markup], tuple[str, ...]]] = {"heating-plan": (heating_form, HEATING_SCRIPTS)}
+"""Tables whose page has a form of its own: what writes it, and the scripts after base.js and the figures."""
 
 LONG = 45
 """Rows beyond which a further example has a page of its own."""
@@ -61,8 +66,16 @@ def _main_page(book: Book, definition: Definition, here: list[View], apart: list
     shop = book.workshop.defaults
     start = definition.examples[0] if definition.examples else {}
     fields = [_field(p, shop, start) for p in definition.parameters] if definition.browser else []
+    own = OWN_FORMS.get(definition.name)
     html = _rendered(
-        book, definition, uri, here, apart=apart, drawings=drawings_for_table(definition.name), fields=fields
+        book,
+        definition,
+        uri,
+        here,
+        apart=apart,
+        drawings=drawings_for_table(definition.name),
+        fields=fields,
+        own_form=own[0]() if own else "",
     )
     headings = [Heading(2, "form", "Work it out")] if definition.browser else []
     headings += [Heading(2, "view-1", "The table")] if here else []
@@ -71,7 +84,7 @@ def _main_page(book: Book, definition: Definition, here: list[View], apart: list
     scripts: tuple[str, ...] = ()
     if definition.browser:
         figures = (f"assets/tables/{definition.name}.data.js",) if definition.browser_data else ()
-        scripts = (*figures, f"assets/tables/{definition.browser}.js", "assets/form.js")
+        scripts = (*figures, *(own[1] if own else (f"assets/tables/{definition.browser}.js", "assets/form.js")))
     return Page(
         uri, definition.title, html, tuple(headings), definition.about, "tables", _findable(definition, definition.title, here), scripts,
         (("Tables", "tables/index.html"),),
@@ -88,7 +101,7 @@ def _further_page(book: Book, definition: Definition, view: View) -> Page:
 
 def _rendered(book: Book, definition: Definition, uri: str, shown: list[View], **known: Any) -> str:
     sources = tuple(dict.fromkeys(c for view in shown for c in all_sources(definition, view.table)))
-    with_defaults = {"title": definition.title, "apart": [], "drawings": [], "fields": [], **known}
+    with_defaults = {"title": definition.title, "apart": [], "drawings": [], "fields": [], "own_form": "", **known}
     return Writer(book, uri, {}).render(
         "table.html", d=definition, views=shown, sources=sources, columns=Markup(_columns_json(definition)), command=_command(definition),
         **with_defaults,

@@ -11,6 +11,7 @@ from typing import Any
 from fettlebook.tables.critical_formulas import EUTECTOID_CARBON
 from fettlebook.tables.critical_temperatures import STEEL, critical_of
 from fettlebook.tables.definition import Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.figures import written
 from fettlebook.tables.hardenability import expected_surface_hrc
 from fettlebook.tables.heating_up import soak_min
 from fettlebook.tables.steel_data import Operation, Steel, meanings, what_to_say
@@ -179,7 +180,7 @@ def crack_risk(steel: Steel, section_mm: float | None, thinnest_mm: float | None
     carbon = (steel.carbon or 0) > (0.35 if severe > 1 else 0.5)
     points = severe + carbon + (2 if ratio >= 3 else 1 if ratio >= 1.5 else 0)
     words = "low" if points <= 2 else "some" if points == 3 else "high" if points == 4 else "very high"
-    change = f", section changes {ratio:.1f} to 1" if ratio > 1 else ""
+    change = f", section changes {written(ratio, 1)} to 1" if ratio > 1 else ""
     return f"Risk of cracking in {quench}: {words}{change}."
 
 

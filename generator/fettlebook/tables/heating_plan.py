@@ -12,11 +12,14 @@ from typing import Any
 
 from fettlebook.tables.critical_temperatures import Critical, critical_of
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.figures import written
 from fettlebook.tables.heat_treatment import crack_risk
+from fettlebook.tables.heating_plan_browser import known
 from fettlebook.tables.heating_plan_parts import EXAMPLE, Part, read_part
 from fettlebook.tables.heating_up import heating_time_s, soak_min, time_constant_s
 from fettlebook.tables.steel_data import what_to_say
-from fettlebook.tables.temper_colours import colour_at
+from fettlebook.tables.steels import UNKNOWN
+from fettlebook.tables.temper_colours import colours_between
 from fettlebook.tables.tempering import BLUE, SLOW
 from fettlebook.tables.tempering_curves import curves
 
@@ -165,7 +168,7 @@ def _hard_row(order: int, heating: Heating, position: int, plan: Plan) -> dict[s
         "heating": heating.number, "place": _place(heating, position), "low_c": part.low_c, "high_c": part.high_c, "heat_c": heating.aim_c,
         "warm_up_min": warm_up_min(part.section_mm, heating.aim_c), "soak_min": low, "soak_max_min": high, "quench": part.quench,
         "quench_order": len(heating.parts) - position, "temper_order": turn, "temper_c": part.temper_c,
-        "colour": colour_at(part.temper_c, plan.hours * 60) if part.temper_c is not None else "", "hardness_hrc": _hardness(part, plan.hours),
+        "colour": colours_between(part.temper_c, plan.hours * 60) if part.temper_c is not None else "", "hardness_hrc": _hardness(part, plan.hours),
         "shares_with": others, "note": "; ".join(_cautions(part) + ([f"temper {part.temper_why}"] if part.temper_why else [])),
     }  # fmt: skip
 
@@ -182,7 +185,7 @@ def separations(plan: Plan) -> list[str]:
         if not _same_world(a.parts[0], b.parts[0]):
             why = "one of them is carburised or wrapped and wants its own fire"
         elif b.low_c > a.high_c:
-            why = f"the second needs at least {b.low_c:.0f} °C, the first must not pass {a.high_c:.0f} °C (coarse grain, cracks)"
+            why = f"the second needs at least {written(b.low_c, 0)} °C, the first must not pass {written(a.high_c, 0)} °C (coarse grain, cracks)"
         else:
             why = f"their ranges have less than {SMALLEST_OVERLAP_C:g} °C in common"
         said.append(f"Heatings {a.number} and {b.number} may not be one: {why}.")
@@ -194,7 +197,7 @@ def separations(plan: Plan) -> list[str]:
             )
     for t, parts in plan.rounds:
         if len(parts) > 1:
-            said.append(f"Tempering at {t:.0f} °C may be shared by {', '.join(p.name for p in parts)}.")
+            said.append(f"Tempering at {written(t, 0)} °C may be shared by {', '.join(p.name for p in parts)}.")
     return said
 
 
@@ -222,7 +225,7 @@ def timeline(plan: Plan) -> tuple[Stretch, ...]:
         warm, soak = clock + heating.warm_min, clock + heating.warm_min + heating.soak_min
         pieces = sum(part.count for part in heating.parts)
         end = soak + QUENCH_MIN * pieces
-        found += [Stretch("warm", clock, warm, heating.aim_c, f"heating {heating.number}"), Stretch("soak", warm, soak, heating.aim_c, f"{heating.aim_c:.0f} °C"),
+        found += [Stretch("warm", clock, warm, heating.aim_c, f"heating {heating.number}"), Stretch("soak", warm, soak, heating.aim_c, f"{written(heating.aim_c, 0)} °C"),
                   Stretch("quench", soak, end, heating.aim_c, ", ".join(dict.fromkeys(p.quench for p in heating.parts)))]  # fmt: skip
         first_quench = soak if first_quench is None else first_quench
         clock = end
@@ -251,7 +254,8 @@ def heating_plan(parts: tuple[Any, ...], time_h: float = 1.0) -> Table:
     warnings += [said for record in parts if (said := what_to_say(str(record["steel"])))]
     guides = [w for p in (p for h in plan.heatings for p in h.parts) if (w := _guide(critical_of(p.steel), p))]
     cites = tuple(dict.fromkeys(op.cite for h in plan.heatings for p in h.parts for op in p.harden))
-    return Table(tuple(rows), (*separations(plan), *NOTES), tuple(dict.fromkeys(warnings + guides)), cites)
+    tests = UNKNOWN if any(p.steel.hardens == "unknown" for p in plan.left_out) else ()
+    return Table(tuple(rows), (*separations(plan), *tests, *NOTES), tuple(dict.fromkeys(warnings + guides)), cites)
 
 
 def _guide(critical: Critical, part: Part) -> str:
@@ -262,7 +266,7 @@ def _guide(critical: Critical, part: Part) -> str:
         and part.low_c < critical.ac1_c
         and part.steel.hardens == "yes"
     ):
-        return f"{part.name}: its published range starts below Ac1 ({critical.ac1_c:.0f} °C); keep to the upper end."
+        return f"{part.name}: its published range starts below Ac1 ({written(critical.ac1_c, 0)} °C); keep to the upper end."
     return ""
 
 
@@ -270,9 +274,15 @@ NOTES = (
     "Heatings rise: the hearth gets hotter as it runs. The thickest part goes on first where it gathers waste heat, and is quenched last; thin ones come to heat in minutes and are quenched first.",
     "The soak counts from when the whole part is at heat; a thin part that waits for a thick one grows coarse, so put it in later.",
     "Have the tempering oven hot before the first quench. Each part goes in as soon as it can just be held in the hand; the oven stands at the lowest temper until the last is in, then rises from round to round, parts coming out as theirs is done.",
-    "Colours are those of bright plain steel after the tempering time; in an oven go by its thermometer.",
+    "Colours are those of bright plain steel after the tempering time, from the palest that was seen to what the law of growth gives; in an oven go by its thermometer.",
     "Eyes, gloves and breathing: goggles against glare and scale, no fume without draught; oil with its lid beside, never below, the fire; cylinders and torches by the supplier's rules and local codes; metal below red looks cold.",
 )
+
+
+def browser_data() -> dict[str, Any]:
+    """What the page needs to work out the same plan: steels, curves and uses, and the words of this module."""
+    return {**known(), "notes": NOTES, "most": MOST_PARTS}
+
 
 SAMPLE: tuple[dict[str, Any], ...] = (
     {"name": "scriber", "steel": "silver steel", "section": "6 mm", "does": "scribes lines"},
@@ -322,5 +332,7 @@ TABLES = (
         holds=f"parts of 0.2 to 300 mm, at most {MOST_PARTS}; warm-up reckoned for a hearth {OVER_FURNACE_C:g} °C over the aim and a surface coefficient of {SURFACE_W_M2K:g} W/(m² K)",
         also=("batch", "hearth", "order of hardening", "several parts", "share a heat", "brazing hearth"),
         examples=({"parts": list(SAMPLE)},),
+        browser="heating-plan",
+        browser_data=browser_data,
     ),
 )  # fmt: skip

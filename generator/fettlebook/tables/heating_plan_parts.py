@@ -11,7 +11,8 @@ from typing import Any
 
 from fettlebook import data
 from fettlebook.tables.definition import BadValue
-from fettlebook.tables.quantities import Unreadable, read_number, read_quantity
+from fettlebook.tables.figures import written
+from fettlebook.tables.quantities import Unreadable, read_quantity
 from fettlebook.tables.steel_data import Operation, Steel, meanings, one
 from fettlebook.tables.tempering_curves import curves, reach_c, temperature_for_c
 
@@ -52,7 +53,7 @@ def _figure(record: Mapping[str, Any], key: str, unit: str, place: str, low: flo
     if record.get(key) is None:
         return None
     try:
-        value = read_quantity(record[key], unit) if unit else read_number(str(record[key]))
+        value = read_quantity(record[key] if unit else str(record[key]), unit)
     except Unreadable as fault:
         raise BadValue("parts", f"{place}: {key}: {fault}", f"a part looks like {EXAMPLE}") from None
     if not low <= value <= high:
@@ -77,31 +78,37 @@ def _checked(record: Any, place: str) -> Mapping[str, Any]:
     return record
 
 
-def _limit_mm(steel: Steel, way: str, operations: list[Operation]) -> float | None:
+def limit_mm(steel: Steel, way: str, operations: list[Operation]) -> float | None:
     """Up to which section a quench hardens this steel through, as published; None where nothing is."""
     printed = [op.largest_mm for op in operations if op.largest_mm]
     depths = [r["through_mm"] for r in steel.published("depth") if r["quench"] == way and "through_mm" in r]
     return min(printed) if printed else max(depths) if depths else None
 
 
-def choose_quench(steel: Steel, section_mm: float, wanted: str = "") -> tuple[tuple[Operation, ...], str, str]:
-    """The hardening operations, the quench and a remark: the mildest quench that hardens the section, unless one is WANTED."""
+def ways_of(steel: Steel) -> dict[str, list[Operation]]:
+    """The published hardening operations by quench, in the order of the data; those that only refine a core left out."""
     ways: dict[str, list[Operation]] = {}
     for op in steel.operations:
         if op.op == "harden" and not op.way.startswith("core"):
             ways.setdefault(next((m for m in MILDEST_FIRST if m in op.way), op.way), []).append(op)
+    return ways
+
+
+def choose_quench(steel: Steel, section_mm: float, wanted: str = "") -> tuple[tuple[Operation, ...], str, str]:
+    """The hardening operations, the quench and a remark: the mildest quench that hardens the section, unless one is WANTED."""
+    ways = ways_of(steel)
     if wanted and wanted not in ways:
         raise BadValue("parts", f"{steel.name} is not published for {wanted}", f"its own: {' or '.join(ways)}")
     for medium in [wanted] if wanted else [m for m in MILDEST_FIRST if m in ways]:
-        limit = _limit_mm(steel, medium, ways[medium])
+        limit = limit_mm(steel, medium, ways[medium])
         if limit is None or section_mm <= limit:
             return tuple(ways[medium]), medium, ""
     medium = wanted or next(m for m in reversed(MILDEST_FIRST) if m in ways)
-    limit = _limit_mm(steel, medium, ways[medium])
+    limit = limit_mm(steel, medium, ways[medium])
     return (
         tuple(ways[medium]),
         medium,
-        f"hardens through only to {limit:.3g} mm in {medium}: a hard shell on a softer core at best",
+        f"hardens through only to {limit:g} mm in {medium}: a hard shell on a softer core at best",
     )
 
 
@@ -139,7 +146,7 @@ def choose_temper(
             low, high = reach_c(curve, hours)
             raise BadValue(
                 "parts",
-                f"{steel.name} does not get {hardness:g} HRC by tempering for {hours:g} h between {low:.0f} and {high:.0f} °C",
+                f"{steel.name} does not get {hardness:g} HRC by tempering for {hours:g} h between {written(low, 0)} and {written(high, 0)} °C",
             )
         return _to_five(found), f"for {hardness:g} HRC"
     if by_use := _by_use(steel, does):

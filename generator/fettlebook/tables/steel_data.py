@@ -147,6 +147,11 @@ def _by_name() -> dict[str, tuple[Steel, ...]]:
     return found
 
 
+def names_as_compared() -> list[str]:
+    """Every name that is understood, groups as well, in the form in which names are compared."""
+    return list(_by_name())
+
+
 def _tries(name: str) -> list[str]:
     """NAME as written, then without the words that people put around it."""
     bare = " ".join(name.casefold().split())
@@ -166,15 +171,33 @@ def meanings(name: str) -> tuple[Steel, ...]:
     for text in _tries(name):
         if found := _by_name().get(_plain(text)):
             return found
-    known = {_plain(spelling): spelling for steel in steels() for spelling in steel.spellings()}
-    near = get_close_matches(_plain(_tries(name)[-1]), list(known), 3, 0.5)
-    guess = " or ".join(f'"{known[key]}"' for key in near)
-    hint = (
-        f"did you mean {guess}?"
-        if near
-        else "the table `steels` lists those known; for an unmarked piece write unknown"
-    )
-    raise BadValue("steel", f'"{name[:40]}" is not a steel known here', hint)
+    raise BadValue("steel", f'"{name[:40]}" is not a steel known here', _hint(name))
+
+
+@cache
+def known_spellings() -> dict[str, str]:
+    """Every name as it is compared, and as it is written."""
+    return {_plain(spelling): spelling for steel in steels() for spelling in steel.spellings()}
+
+
+@cache
+def relatives() -> dict[str, str]:
+    """Names that stand in brackets, as they are compared, and the steel of which each is only a relative."""
+    listed = [(name, s.name) for s in steels() for key in COUNTRIES for name in s.raw.get(key, ()) if name[0] == "("]
+    return {_plain(name): steel for name, steel in reversed(listed)}
+
+
+UNMARKED = "for an unmarked piece write unknown: a trial piece comes first"
+
+
+def _hint(name: str) -> str:
+    """What to write instead of a name that is not known."""
+    bare = _plain(_tries(name)[-1])
+    if bare in relatives():
+        return f"it is a near relative of {relatives()[bare]}, not the same; go by its own sheet, or make a trial piece"
+    near = get_close_matches(bare, list(known_spellings()), 3, 0.5)
+    guess = " or ".join(f'"{known_spellings()[key]}"' for key in near)
+    return f"did you mean {guess}? {UNMARKED}" if near else f"the table `steels` lists those known; {UNMARKED}"
 
 
 def what_to_say(name: str) -> str:

@@ -24,6 +24,9 @@ from fettlebook.tables.steel_data import cite_of
 FURTHEST_DECADES = 2.5
 """How many powers of ten of time a curve is carried by the exchange, at most: from 2.5 h to half a minute."""
 
+ROUNDING = 1e-9
+"""What the last digits of an exchange may be off by [HRC]; a printed hardness is met at its printed temperature."""
+
 WITHOUT_EXCHANGE = (0.5, 4.0)
 """Where time is not exchanged: shortest and longest time over the measured one that still passes for it. Common practice."""
 
@@ -178,6 +181,7 @@ def reach_c(curve: Curve, hours: float) -> tuple[float, float]:
 def temperature_for_c(curve: Curve, hrc: float, hours: float) -> float | None:
     """The highest temperature [degC] that still leaves HRC after HOURS, to 1 degC; None if the curve does not pass it."""
     found: Sequence[tuple[int, float]] = [(t, h) for t in range(60, 761) if (h := curve.hrc(t, hours)) is not None]
-    if not found or not min(h for _, h in found) <= hrc <= max(h for _, h in found):
+    hard = [h for _, h in found]
+    if not found or not min(hard) - ROUNDING <= hrc <= max(hard) + ROUNDING:
         return None
-    return float(max(t for t, h in found if h >= hrc))
+    return float(max(t for t, h in found if h >= hrc - ROUNDING))
