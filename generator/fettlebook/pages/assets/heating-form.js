@@ -95,7 +95,7 @@
       if (s[4]) out += '<text x="' + x((s[1] + s[2]) / 2) + '" y="' + (y(s[3]) - 7) + '" text-anchor="middle" font-weight="700">' + s[4] + "</text>";
     });
     if (oven) out += '<path d="' + oven + '" stroke-width="2.5" stroke-dasharray="9 5"/>';
-    for (var c = 0; c <= top; c += 200) out += '<path d="M54,' + y(c) + 'h726" stroke-width=".6"/><text x="48" y="' + (+y(c) + 5) + '" text-anchor="end">' + degrees(c).split("\u00a0")[0] + "</text>";
+    for (var c = 0; c <= top; c += 200) out += '<path d="M54,' + y(c) + 'h726" stroke-width=".6" opacity=".5"/><text x="48" y="' + (+y(c) + 5) + '" text-anchor="end">' + degrees(c).split("\u00a0")[0] + "</text>";
     step = [5, 10, 20, 30, 60, 120, 240, 480, 1440].find(each => end / each <= 9) || 1440 * Math.ceil(end / 12960);
     for (var m = 0; m <= end; m += step) out += '<path d="M' + x(m) + ',330v6"/><text x="' + x(m) + '" y="353" text-anchor="middle">' + (step < 60 ? m + " min" : m / 60 + " h") + "</text>";
     return '<svg viewBox="0 0 800 362" role="img" aria-label="Temperature over time; the figures stand in the tables below" fill="none" stroke="currentColor" font-size="16">' +
@@ -125,8 +125,8 @@
     plan.heatings.forEach(function (heat) {
       var mine = plan.rows.filter(row => row.heating === heat.number);
       add(sheet, "h4", "Heating " + heat.number + ": " + degrees(heat.aim) + " (" + degrees(heat.low) + " to " + degrees(heat.high) + ")");
-      table(["Put on", "Part", "Steel", "Section", "Soak", "Quench", "Turn", "Done"], mine.map((row, n) => ({
-        cells: [n + 1, named(row), row.steel, shown(row.section_mm, "mm", 1), fettlebook.written(row.soak_min, 0) + " min", row.quench, row.quench_order, "\u2610"],
+      table(["Part, in order on", "Steel", "Section", "Soak", "Quench", "Turn", "Done"], mine.map((row, n) => ({
+        cells: [n + 1 + ". " + named(row), row.steel, shown(row.section_mm, "mm", 1), fettlebook.written(row.soak_min, 0) + "\u00a0min", row.quench, row.quench_order, "\u2610"],
         note: "Lies " + row.place + ". Comes to heat in about " + Math.max(1, Math.round(row.warm_up_min)) + " min. " + (row.does ? "Use: " + row.does + ". " : "") + row.note.charAt(0).toUpperCase() + row.note.slice(1) + "."
       })));
     });
