@@ -29,9 +29,11 @@ MORE = (
 
 def heating_form() -> Markup:
     """The form and the place for the sheet; complete with scripts off: then it says how to get a plan."""
-    start = json.dumps({"parts": [dict(part) for part in SAMPLE], "time": "1 h"}, ensure_ascii=False, default=str)
+    start = json.dumps(
+        {"parts": [dict(part) for part in SAMPLE], "time": "1 h"}, ensure_ascii=False, default=str
+    ).replace("<", "\\u003c")
     return Markup(
-        f'<div class="plan" data-plan><script type="application/json">{start.replace("<", "\\u003c")}</script>'
+        f'<div class="plan" data-plan><script type="application/json">{start}</script>'
         f'<form class="form needs-script" novalidate>{_names()}<ol class="plan__parts"></ol><template>{_card()}</template>'
         f"{_buttons(('add', 'Add a part'), ('empty', 'Start empty'), ('sample', 'Show the sample'))}"
         '<p class="field"><label for="plan-time">Tempering time [h]</label>'
