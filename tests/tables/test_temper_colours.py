@@ -7,7 +7,7 @@ from fettlebook import data
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.definition import BadValue, BadValues
 from fettlebook.tables.heat_colours import daylight_over_twilight, heat_colours, moved_by_light
-from fettlebook.tables.temper_colours import colour_at, named_colours, temper_colours
+from fettlebook.tables.temper_colours import colour_at, colours_between, named_colours, temper_colours
 
 CASES = yaml.safe_load((Path(__file__).parent.parent / "published" / "colours.yml").read_text(encoding="utf-8"))
 LADDER = [row["colour"] for row in named_colours()]
@@ -88,6 +88,12 @@ def test_what_lies_outside_the_fit_is_flagged_and_said():
         "take their figures as a hint only: violet, dark blue, light blue, grey.",
     )
     assert temper_colours(5.0).warnings == ()
+
+
+def test_the_two_ends_of_growth_are_one_name_where_they_agree():
+    assert colours_between(277, 5) == "purple" and colours_between(20, 60) == "bright"
+    assert colours_between(125, 120) == "about bright" and colours_between(650, 240) == "grey"
+    assert colours_between(165, 60) == "about bright to pale straw"
 
 
 def test_a_name_outside_the_fit_says_about_and_grey_is_certain():

@@ -82,7 +82,9 @@ def colours_between(temperature_c: float, minutes: float) -> str:
     """
     ends = sorted((SLOW, FAST), key=lambda power: grown_nm(temperature_c, minutes, power))
     pale, deep = (_name(temperature_c, minutes, power) for power in ends)
-    return pale if pale == deep else f"{pale} to {deep.removeprefix('about ')}"
+    if pale.removeprefix("about ") == deep.removeprefix("about "):
+        return max(pale, deep, key=len)
+    return f"{pale} to {deep.removeprefix('about ')}"
 
 
 def _name(temperature_c: float, minutes: float, power: float) -> str:

@@ -107,7 +107,8 @@
       var fitted = fit[0] <= celsius && celsius <= fit[1] && fit[2] <= minutes && minutes <= fit[3];
       return fitted || (name === "grey" && celsius > fit[0]) || (name === "bright" && film < all[0][0] / 2) ? name : "about " + name;
     });
-    return named[0] === named[1] ? named[0] : named[0] + " to " + named[1].replace(/^about /, "");
+    var deep = named[1].replace(/^about /, "");
+    return named[0].replace(/^about /, "") !== deep ? named[0] + " to " + deep : named[1].length > named[0].length ? named[1] : named[0];
   }
 
   /* A part as the reader wrote it, with quench and temper chosen. */
