@@ -76,6 +76,8 @@ def _named(name: Name, known: Mapping[str, Any]) -> Any:
         found = found.get(name.part) if isinstance(found, Mapping) else None
     if found is None:
         raise NoAnswer(f"waits for {name.id}{'.' + name.part if name.part else ''}")
+    if isinstance(found, Mapping):
+        raise NoAnswer(f"{name.id} has several values")
     return found
 
 

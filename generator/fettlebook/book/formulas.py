@@ -262,7 +262,7 @@ def _node(tree: ast.expr) -> Node:
         case ast.Name(id=id):
             return _name(id, at)
         case ast.Attribute(value=ast.Name(id=id), attr=part):
-            return Name(id, part, at)
+            return Name(_name(id, at).id, part, at)
         case ast.UnaryOp(op=ast.USub(), operand=inner):
             return Sign(_node(inner), at)
         case ast.UnaryOp(op=ast.UAdd(), operand=inner):

@@ -18,6 +18,7 @@
       var found = own(v, id) ? v[id] : null;
       if (part) found = found !== null && typeof found === "object" && own(found, part) ? found[part] : null;
       if (found === null || found === undefined) no("waits for " + id + (part ? "." + part : ""));
+      if (typeof found === "object") no(id + " has several values");
       return found;
     },
     div: function (a, b) { if (b === 0) no("it would divide by nothing"); return a / b; },
