@@ -318,7 +318,7 @@ def _call(tree: ast.Call, at: int) -> Call:
     function, count = tree.func.id, len(tree.args)
     known = {**FUNCTIONS, **dict.fromkeys(OVER_READINGS, (1, 1))}
     if function not in known:
-        near = get_close_matches(function, known, 1, 0.5)
+        near = get_close_matches(function, known, 1, 0.55)
         hint = f"did you mean {near[0]}(...)?" if near else f"there are {', '.join(known)}"
         raise FormulaFault(f'"{function}" is not a function of formulas', at, hint)
     fewest, most = known[function]

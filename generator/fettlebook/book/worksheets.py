@@ -230,5 +230,6 @@ def _example_of(one: Input) -> dict[str, str]:
         values = option.values if option else {}
         return {f"{one.id}.{column}": f"{v:.6g}" for column, v in values.items() if v is not None}
     if isinstance(one.example, dict):
-        return {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}
+        each = {f"{one.id}.{slug}": written(v, one.decimals) for slug, v in one.example.items()}
+        return each | {one.id: ", ".join(digits.replace("-", "−") for digits in each.values())}
     return {one.id: written(one.example, one.decimals)}

@@ -96,8 +96,10 @@ def _width(line: str, start: int) -> int:
     if rest[:1] in {'"', "'"}:
         end = rest.find(rest[0], 1)
         return end + 1 if end > 0 else len(rest.rstrip())
+    quote = next((sign for sign in ('"', "'") if line[:start].count(sign) % 2), None)
+    if quote and (end := rest.find(quote)) > 0:
+        return end
     ends = [end for sign in (" #", ": ") if (end := rest.find(sign)) > 0]
-    ends += [end for sign in ('"', "'") if line[:start].count(sign) % 2 and (end := rest.find(sign)) > 0]
     if line[:start].count("{") + line[:start].count("[") > line[:start].count("}") + line[:start].count("]"):
         ends += [end for sign in ",]}" if (end := rest.find(sign)) > 0]
     rest = rest[: min(ends)] if ends else rest

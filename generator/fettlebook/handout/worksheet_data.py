@@ -13,6 +13,7 @@ from fettlebook.book.worksheets import (
     chosen,
     example_line,
     formula_line,
+    limits_words,
     shown,
     unit_name,
 )
@@ -52,7 +53,7 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
         ]
     if one.kind == "choice":
         first = {"sign": "", "name": name, "help": help_, "unit": "choose", "example": str(one.example)}
-        return [first, *({"sign": c.sign or c.label.lower(), "name": [{"t": f"{c.label} of the same", "s": ""}], "help": [], "unit": unit_name(c.unit), "example": shown_figure}
+        return [first, *({"sign": c.sign or c.label.lower(), "name": [{"t": f"{c.label[:1].upper()}{c.label[1:]}, of the one chosen", "s": ""}], "help": [], "unit": unit_name(c.unit), "example": shown_figure}
                          for c, shown_figure in brought(one, chosen(one, one.example)))]  # fmt: skip
     if isinstance(one.example, dict):
         return [
@@ -66,10 +67,11 @@ def _input_rows(words: Words, one: Input) -> list[dict[str, Any]]:
 
 
 def _result(words: Words, sheet: Worksheet, r: Result) -> dict[str, Any]:
+    limits = limits_words(r)
     sign = r.sign.replace("\\", "").replace('"', "")
     return {
         "sign": r.sign, "name": words.runs(r.name), "unit": unit_name(r.unit), "help": words.runs(r.help),
         "formula": f'"{sign}" = {typst(r.formula, sheet.signs)}', "formula_words": f"{r.sign} = {formula_line(sheet, r)}",
-        "limits": words.limits(r.low, r.high, r.unit, r.decimals, ""), "outside": words.runs(r.outside),
+        "limits": f"{limits[:1].lower()}{limits[1:]}", "outside": words.runs(r.outside),
         "example": f"{r.sign} = {example_line(sheet, r)} = {shown(r.example, r)}",
     }  # fmt: skip

@@ -124,6 +124,7 @@
         if (echo && input.kind !== "choice") echo.textContent = figure ? "= " + shown(found, input) : "";
         else if (echo && found) echo.textContent = input.columns.map(function (c) { return c[1].toLowerCase() + (c[2] ? " " + c[2] : "") + " = " + brought(found[c[0]], c); }).join(", ");
         words[input.id + (place ? "." + place : "")] = typeof found === "number" ? String(Number(found.toPrecision(10))) : null;
+        if (place) words[input.id] = Object.keys(v[input.id]).map(function (p) { return words[input.id + "." + p]; }).join(", ").replace(/-/g, "\u2212");
         if (found !== null && typeof found === "object") Object.keys(found).forEach(function (part) { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
       });
       Object.keys(about.constants).forEach(function (name) { v[name] = about.constants[name]; words[name] = String(about.constants[name]); });
