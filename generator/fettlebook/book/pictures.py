@@ -17,6 +17,10 @@ from fettlebook.book.procedure import Figure
 
 WIDTHS = (800, 1600)
 """Widths in pixels that a page offers; a smaller picture keeps its own."""
+PAPER_WIDTH_MM, PAPER_HEIGHT_MM = 150.0, 105.0
+"""The largest that a picture is printed on a sheet: the width between the margins, and two on a page of A4."""
+DOTS_PER_MM = 200 / 25.4
+"""Pixels to a printed millimetre: 200 dots an inch, about what a shop's printer can show of a photograph. Common practice."""
 MOST_PIXELS = 60_000_000
 QUALITY = 82
 
@@ -37,20 +41,42 @@ def clean_copies(path: Path) -> dict[int, tuple[str, bytes]]:
 
     The name holds a digest of the content, so that a changed picture has a new address.
     """
-    try:
-        with Image.open(path) as opened:
-            if opened.width * opened.height > MOST_PIXELS:
-                return {}
-            upright = ImageOps.exif_transpose(opened)
-            bare = Image.new(mode := "RGBA" if "A" in upright.getbands() else "RGB", upright.size)
-            bare.paste(upright.convert(mode))
-    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError):
-        return {}
-    found = {}
+    bare = _bare(path)
+    found: dict[int, tuple[str, bytes]] = {}
+    if bare is None:
+        return found
     for width in sorted({min(bare.width, width) for width in WIDTHS}):
         content, ending = _encoded(bare, width)
         found[width] = (f"{path.stem.lower()}-{width}-{hashlib.sha256(content).hexdigest()[:8]}.{ending}", content)
     return found
+
+
+@cache
+def paper_copy(path: Path) -> tuple[bytes, str, float, float] | None:
+    """A picture for a printed sheet: (content, "png" or "jpg", width [mm], height [mm]); None for a file that is no picture.
+
+    As large as the sheet allows, but never with fewer than DOTS_PER_MM: a small picture is printed small, not coarse.
+    """
+    bare = _bare(path)
+    if bare is None:
+        return None
+    dots = max(DOTS_PER_MM, bare.width / PAPER_WIDTH_MM, bare.height / PAPER_HEIGHT_MM)
+    content, ending = _encoded(bare, max(1, round(bare.width * DOTS_PER_MM / dots)))
+    return content, ending, bare.width / dots, bare.height / dots
+
+
+def _bare(path: Path) -> Image.Image | None:
+    """The picture itself, upright, without anything else that its file holds; None for a file that is no picture."""
+    try:
+        with Image.open(path) as opened:
+            if opened.width * opened.height > MOST_PIXELS:
+                return None
+            upright = ImageOps.exif_transpose(opened)
+            bare = Image.new(mode := "RGBA" if "A" in upright.getbands() else "RGB", upright.size)
+            bare.paste(upright.convert(mode))
+    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError):
+        return None
+    return bare
 
 
 def _encoded(picture: Image.Image, width: int) -> tuple[bytes, str]:

@@ -91,12 +91,21 @@ def tempering_curves(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: fl
     return d.svg()
 
 
+ROOM_TO_THE_RIGHT_C = 560
+"""Up to here the label of the wanted hardness stands right of its point, above the falling curve; beyond, below it at the left."""
+
+
 def _wanted(axes: Axes, pairs: list[tuple[Steel, Curve]], hours: float, hrc: float) -> None:
     axes.line_across(hrc, "hidden")
     for _, curve in pairs:
         if (at := temperature_for_c(curve, hrc, hours)) is not None and 75 <= at <= 725:
             label = f"{hrc:g} HRC at {at:.0f} °C" if len(pairs) == 1 else ""
-            axes.mark(at, hrc, label, "end" if at > 400 else "start")
+            if at <= ROOM_TO_THE_RIGHT_C:
+                axes.mark(at, hrc, label)
+            else:
+                axes.mark(at, hrc)
+                x, y = axes.at(at, hrc)
+                axes.pen.text((x - 2, y + 5), label, "end")
 
 
 def words(steel: tuple[str, ...], time_h: float = 1.0, wanted_hrc: float | None = None) -> str:

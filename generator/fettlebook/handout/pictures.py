@@ -2,26 +2,30 @@
 
 from __future__ import annotations
 
-import base64
 import io
+import re
+from base64 import b64encode
 from typing import Any
 
 import segno
-from PIL import Image
 
 from fettlebook.book.book import Book
 from fettlebook.book.order import has_order, order
-from fettlebook.book.pictures import clean_copies, picture_path
+from fettlebook.book.pictures import paper_copy, picture_path
 from fettlebook.book.procedure import Figure, Procedure
-from fettlebook.book.text import Text
 from fettlebook.draw.catalogue import drawings
 from fettlebook.draw.order_map import Box, order_map
+from fettlebook.draw.pen import TEXT_SIZE
 from fettlebook.draw.signs import sign, signs
 from fettlebook.handout.words import Words
 from fettlebook.tables.definition import BadValue, BadValues
 
-PIXELS_PER_MM = 5.0
-"""Pixels to a millimetre of paper below which a picture is not blown up, about 130 to the inch."""
+LEAST_LETTERS_MM = 11.05 * 25.4 / 72
+"""Letters in a drawing are no smaller than those of the sheet, 11 point."""
+SCALE = LEAST_LETTERS_MM / TEXT_SIZE
+"""A drawing is printed as small as its usual letters allow."""
+SIZE = re.compile(r'\b(width|height)="([\d.]+)mm"')
+LETTERS = re.compile(r'font-size="([\d.]+)"')
 
 
 def sign_picture(number: str) -> dict[str, str] | None:
@@ -33,11 +37,11 @@ def sign_picture(number: str) -> dict[str, str] | None:
 
 
 def figure_picture(book: Book, words: Words, figure: Figure | None) -> dict[str, Any] | None:
-    """A figure with its caption; None where it cannot be drawn (the check has said why)."""
+    """A figure with its caption; None where it cannot be shown (the check has said why)."""
     if figure is None:
         return None
-    svg = _own(book, figure) if figure.image else _drawn(book, figure)
-    return {"svg": svg, "alt": figure.alt, "caption": words.runs(_text(figure.caption))} if svg else None
+    svg = _photograph(book, figure) if figure.image else _drawn(book, figure)
+    return {"svg": svg, "alt": figure.alt, "caption": words.runs(figure.caption)} if svg else None
 
 
 def order_picture(procedure: Procedure) -> dict[str, str] | None:
@@ -50,38 +54,36 @@ def order_picture(procedure: Procedure) -> dict[str, str] | None:
         for t in turns
     )
     boxes = [Box(t.number, t.stage.title, t.after, t.signed) for t in turns]
-    return {"svg": order_map(f"Order of work: {procedure.title}", boxes), "alt": alt}
-
-
-def _text(text: Text | None) -> Text | None:
-    return text
+    return {"svg": on_paper(order_map(f"Order of work: {procedure.title}", boxes), 1), "alt": alt}
 
 
 def _drawn(book: Book, figure: Figure) -> str:
     if figure.draw not in drawings():
         return ""
     try:
-        return drawings()[figure.draw].svg(figure.given, figure.alt, book.workshop.defaults)
+        return on_paper(drawings()[figure.draw].svg(figure.given, figure.alt, book.workshop.defaults))
     except BadValues:
         return ""
 
 
-def _own(book: Book, figure: Figure) -> str:
-    """A photograph of the shop's own inside an SVG, 150 mm wide at most, without what the camera wrote into it."""
+def on_paper(svg: str, scale: float = SCALE) -> str:
+    """A drawing sized for a sheet, so that no letter in it is smaller than the words around it."""
+    svg = SIZE.sub(lambda found: f'{found[1]}="{float(found[2]) * scale:.2f}mm"', svg, count=2)
+    return LETTERS.sub(lambda found: f'font-size="{max(float(found[1]), LEAST_LETTERS_MM / scale):.3g}"', svg)
+
+
+def _photograph(book: Book, figure: Figure) -> str:
     path = picture_path(book, figure)
-    copies = clean_copies(path) if path else {}
-    if not copies:
+    copy = paper_copy(path) if path else None
+    if copy is None:
         return ""
-    width = min(copies)
-    name, content = copies[width]
-    with Image.open(io.BytesIO(content)) as opened:
-        height = opened.height
-    kind = "png" if name.endswith(".png") else "jpeg"
-    wide = min(150.0, width / PIXELS_PER_MM)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{wide:g}mm" height="{wide * height / width:g}mm">'
-        f'<image width="{width}" height="{height}" href="data:image/{kind};base64,{base64.b64encode(content).decode()}"/></svg>'
+    content, ending, wide, high = copy
+    kind = {"jpg": "jpeg"}.get(ending, ending)
+    size = f'width="{wide:.2f}mm" height="{high:.2f}mm"'
+    inside = (
+        f'<image width="{wide:.2f}" height="{high:.2f}" href="data:image/{kind};base64,{b64encode(content).decode()}"/>'
     )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {wide:.2f} {high:.2f}">{inside}</svg>'
 
 
 def square_code(address: str) -> str:

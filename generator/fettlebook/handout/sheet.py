@@ -7,6 +7,7 @@ with the answers on the last page, and has places to sign.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any
 
 from fettlebook import data
@@ -66,8 +67,9 @@ def _meta(book: Book, p: Procedure) -> list[str]:
     return [one for one in said if one]
 
 
-def _caution(w: Words, c: Caution) -> dict[str, Any]:
-    return {"id": c.id, "signal": c.signal, "sign": sign_picture(c.sign), "hazard": w.runs(c.hazard), "harm": w.runs(c.harm),
+def _caution(w: Words, c: Caution, whole: bool = True) -> dict[str, Any]:
+    """A caution; at a step on the bench's sheet only how to avoid the harm, since all of it stands on the first page."""
+    return {"id": c.id, "signal": c.signal, "sign": sign_picture(c.sign), "hazard": w.runs(c.hazard) if whole else [], "harm": w.runs(c.harm),
             "avoid": w.runs(c.avoid)}  # fmt: skip
 
 
@@ -115,7 +117,7 @@ def _step(book: Book, w: Words, p: Procedure, s: Step, trainee: bool) -> dict[st
     see = [book.procedures[t].title for t in (one.split("#")[0] for one in s.see) if t in book.procedures]
     return {
         "number": s.number, "do": w.runs(s.do), "check": w.runs(s.check), "why": w.runs(s.why) if trainee else [],
-        "cautions": [_caution(w, cautions[id]) for id in s.cautions if id in cautions],
+        "cautions": [_caution(w, cautions[id], whole=trainee) for id in s.cautions if id in cautions],
         "figure": figure_picture(book, w, s.figure), "timer": waiting, "hold": w.runs(s.hold), "see": see,
         "use": [*(titles[id] for id in s.numbers if id in titles), *([sheets[s.worksheet]] if s.worksheet in sheets else [])],
         "readings": [
@@ -132,11 +134,29 @@ def _trouble(book: Book, w: Words, t: Trouble) -> dict[str, Any]:
 
 
 def _sources(p: Procedure) -> list[str]:
+    """Each source once with all its places; one that the notes of a table name by its key begins with that key."""
+    places: dict[tuple[str, str], dict[str, None]] = {}
     known = data.sources()
-    own = [", ".join(one for one in (known.get(s.key, {}).get("title", s.key) if s.key else s.text, s.at) if one)
-           + (f": {s.took}" if s.took else "") for s in p.sources]  # fmt: skip
-    from_tables = [source_line(cite) for n in p.numbers for cite in n.sources]
-    return list(dict.fromkeys([*own, *from_tables]))
+    for s in p.sources:
+        title = known.get(s.key, {}).get("title", s.key) if s.key else s.text
+        at = ": ".join(one for one in (s.at, s.took) if one)
+        places.setdefault((s.key or "", title), {})[at] = None
+    for cite in (cite for n in p.numbers for cite in n.sources):
+        title = known.get(cite.key, {}).get("title", cite.key)
+        places.setdefault((cite.key, title), {})[source_line(cite).removeprefix(title).strip(", ")] = None
+    shown = " ".join(_noted(p))
+    return [
+        ", ".join(
+            one for one in (f"{key}: {title}" if key and key in shown else title, "; ".join(filter(None, at))) if one
+        )
+        for (key, title), at in places.items()
+    ]
+
+
+def _noted(p: Procedure) -> Iterator[str]:
+    for n in p.numbers:
+        yield from (*n.notes, *n.warnings)
+        yield from (value for row in n.rows for value in row.values() if isinstance(value, str))
 
 
 def terms_used(book: Book, p: Procedure) -> list[Term]:
