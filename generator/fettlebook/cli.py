@@ -117,7 +117,7 @@ def handout_command(args: argparse.Namespace) -> int:
     try:
         root = book_root([args.book])
         book, _ = load(root)
-        wanted = printed(book, args.ids, args.reader, args.paper or book.workshop.paper, _site_url(root))
+        wanted = printed(book, args.ids, args.reader, args.paper or "", _site_url(root))
     except (NoBook, UnknownSheet) as fault:
         print(f"fettlebook: {fault}", file=sys.stderr)
         return WRONG_USE

@@ -1,18 +1,71 @@
 """Wall charts are one sheet each with figures from the tables; the whole book has its contents, index and bookmarks."""
 
+import dataclasses
+
 import pytest
 
-from fettlebook.handout.charts import _flats, chart_pdf, charts
+from fettlebook.handout.chart_machine import _flats
+from fettlebook.handout.charts import chart_pdf, charts
 from fettlebook.handout.printing import UnknownSheet, printed
 from fettlebook.handout.whole_book import whole_book
 
 
-def test_each_chart_is_one_sheet_of_a4_or_a3(book, read):
+@pytest.mark.parametrize(
+    "paper, long", [("", (842, 1191)), ("letter", (792, 1224))], ids=["A4 or A3", "Letter or Tabloid"]
+)
+def test_each_chart_is_one_sheet_and_names_its_sources(book, read, paper, long):
+    # ISO 216: A4 is 297 mm long, A3 420 mm. ANSI Y14.1: A is 11 in long, B 17 in. In points of 1/72 in.
     for chart in charts(book):
-        pdf = read(chart_pdf(book, chart))
+        pdf = read(chart_pdf(book, chart, paper))
         assert len(pdf.pages) == 1, chart.id
-        long = max(float(x) for x in pdf.pages[0].mediabox[2:])
-        assert round(long) in (842, 1191) and pdf.metadata.title == chart.title
+        assert round(max(float(x) for x in pdf.pages[0].mediabox[2:])) in long and pdf.metadata.title == chart.title
+        words = " ".join(pdf.pages[0].extract_text().split())
+        assert "Sources:" in words and len(words.split("Sources:")[1]) > 60, chart.id
+
+
+def test_every_chart_that_a_shop_hangs_up_is_there(book):
+    ids = {chart.id for chart in charts(book)}
+    assert {"temper-colours", "heat-colours", "threads-m", "threads-un", "threads-bsw", "threads-bsf", "threads-ba", "threads-g", "oil-names",
+            "levelling-green-lathe", "indexing", "steels"} == ids  # fmt: skip
+
+
+def grids_of(book, id):
+    return next(c for c in charts(book) if c.id == id).data(book, False)["grids"]
+
+
+def rows_of(grid):
+    return [[cell.get("t", cell.get("colour")) for cell in row] for row in grid["rows"]]
+
+
+def test_heat_colours_say_what_each_heat_is_for(book):
+    # Annealing and hardening heats as published: data/steels.yml cites each. O1 at 780 to 820 in oil is cherry to bright red in dim light.
+    colours, uses = grids_of(book, "heat-colours")
+    assert [row[0] for row in rows_of(colours)][:4] == ["black red", "dark red", "dark cherry", "cherry"]
+    steels = {row[0].split(" ")[0]: row[1:] for row in rows_of(uses)}
+    assert steels["O1"][2:] == ["780\u00a0°C to 820\u00a0°C", "oil", "cherry to bright red"]
+    assert steels["Silver"][2:] == ["770\u00a0°C to 780\u00a0°C", "water", "cherry"]
+    assert not any("carburising" in row[0] or "Mild" in row[0] for row in rows_of(uses))
+
+
+def test_temper_colours_say_uses_and_temperatures(book):
+    colours, uses = grids_of(book, "temper-colours")
+    assert len(rows_of(colours)) == 11
+    said = " ".join(" ".join(row) for row in rows_of(uses))
+    assert "cold chisels" in said and "scribers" in said and "springs" in said
+
+
+def test_indexing_follows_the_worm_and_the_circles_of_the_shop(book):
+    other = dataclasses.replace(
+        book,
+        workshop=dataclasses.replace(
+            book.workshop, defaults={**book.workshop.defaults, "dividing_ratio": 60, "circles": [20, 36]}
+        ),
+    )
+    chart = next(c for c in charts(other) if c.id == "indexing").data(other, False)
+    assert chart["lead"].startswith("Worm 60 to 1; circles 20, 36.")
+    rows = {row[0]: row[1:] for grid in chart["grids"] for row in rows_of(grid)}
+    # 60 to 1: 8 divisions are 7 1/2 turns, 10 holes of 20; 7 divisions need a circle of 7, which 20 and 36 do not give.
+    assert rows["8"] == ["7", "10", "20"] and rows["7"] == ["–", "–", "–"]
 
 
 def chart_words(book, read, id):
@@ -21,7 +74,7 @@ def chart_words(book, read, id):
 
 def test_charts_say_what_the_published_tables_say(book, read):
     # ISO 2306: 5, 8.5 and 14 mm for M6, M10 and M16. Indexing by 40 to 1 (any handbook): 13 divisions is 3 turns and 3 of 39. ISO 3448: VG 68 is 61.2 to 74.8.
-    grid = next(c for c in charts(book) if c.id == "threads-m").data(book, "a4")["grids"][0]
+    grid = next(c for c in charts(book) if c.id == "threads-m").data(book, False)["grids"][0]
     drills = {row[0]["t"]: row[-2]["t"] for row in grid["rows"]}
     assert {size: drills[size] for size in ("M6x1", "M10x1.5", "M16x2")} == {
         "M6x1": "5 mm",
@@ -34,7 +87,7 @@ def test_charts_say_what_the_published_tables_say(book, read):
 
 
 def test_no_drill_is_named_that_breaks_a_tap_or_leaves_no_thread(book):
-    grid = next(c for c in charts(book) if c.id == "threads-m").data(book, "a4")["grids"][0]
+    grid = next(c for c in charts(book) if c.id == "threads-m").data(book, False)["grids"][0]
     shown = [float(row[-1]["t"]) for row in grid["rows"] if row[-1]["t"] != "–"]
     assert shown and all(55 <= percent <= 85 for percent in shown)
 

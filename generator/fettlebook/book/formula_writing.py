@@ -178,7 +178,7 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
 
 
 def typst(node: Node, signs: Mapping[str, str]) -> str:
-    """The formula as Typst math. Names are quoted text, so nothing in them is markup."""
+    """The formula as Typst math, no sign smaller than another. Names are quoted text, so nothing in them is markup."""
 
     def inner(child: Node, parent: int, strict: bool = False) -> str:
         made = typst(child, signs)
@@ -192,13 +192,13 @@ def typst(node: Node, signs: Mapping[str, str]) -> str:
         case Sign(x):
             return f"-{inner(x, ORDER['sign'], True)}"
         case Calc("/", left, right):
-            return f"frac({typst(left, signs)}, {typst(right, signs)})"
+            return f"frac(display({typst(left, signs)}), display({typst(right, signs)}))"
         case Calc(op, left, right):
             shown_right = typst(right, signs)
             shown_right = f"({shown_right})" if _right(op, right, True) else shown_right
             return f"{inner(left, ORDER[op])} { {'*': 'times', '+': '+', '-': '-'}[op] } {shown_right}"
         case Power(base, exponent):
-            return f"{inner(base, *_raised_rank(base))}^({exponent})"
+            return f"{inner(base, *_raised_rank(base))}^(display({exponent}))"
         case Compare(op, left, right):
             return f"{inner(left, ORDER['compare'], True)} { {'==': '=', '!=': '!='}.get(op, op) } {inner(right, ORDER['compare'], True)}"
         case Logic("not", parts):

@@ -10,13 +10,24 @@ from typing import Any
 import typst
 
 from fettlebook.handout.glyphs import FONTS, missing
+from fettlebook.handout.words import all_breakable
 
 HERE = Path(__file__).parent
-PAPERS = {"a4": "a4", "letter": "us-letter", "a3": "a3"}
+PAPERS = {"a4": "a4", "letter": "us-letter", "a3": "a3", "tabloid": "us-tabloid"}
+"""Paper as the shop calls it, and as the typesetter does."""
 
 
 class SheetFault(Exception):
     """A sheet that cannot be printed as it is; the message says what to change."""
+
+
+def papers(written: str) -> tuple[str, ...]:
+    """The papers of a workshop's `paper`, the usual one first.
+
+    >>> papers("A4 and Letter")
+    ('a4', 'letter')
+    """
+    return tuple(name.strip() for name in written.lower().split(" and "))
 
 
 @cache
@@ -33,7 +44,7 @@ def pdf(template: str, data: dict[str, Any]) -> bytes:
     if lacking := missing(data):
         names = ", ".join(f"{sign} (U+{ord(sign):04X})" for sign in lacking)
         raise SheetFault(f'"{data["title"]}": the printed sheets have no glyph for {names}; write it in other signs')
-    inputs = {"data": json.dumps(data, ensure_ascii=False)}
+    inputs = {"data": json.dumps(all_breakable(data), ensure_ascii=False)}
     try:
         made = _compiler().compile(
             input=str(HERE / f"{template}.typ"), format="pdf", sys_inputs=inputs, pdf_standards=["ua-1"]

@@ -26,7 +26,7 @@ def printed(
         if name in book.procedures:
             wanted[f"{name}-{reader}.pdf"] = partial(handout, book, book.procedures[name], reader, paper, site_url)
         elif name in walls:
-            wanted[f"{name}.pdf"] = partial(chart_pdf, book, walls[name])
+            wanted[f"{name}.pdf"] = partial(chart_pdf, book, walls[name], paper)
         elif name == "book":
             wanted["book.pdf"] = partial(whole_book, book, paper)
         else:

@@ -14,19 +14,19 @@ from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Caution, Needed, Numbers, Procedure, Step, Trouble
 from fettlebook.book.shop import Term
+from fettlebook.handout.cited import place, source_lines
 from fettlebook.handout.grids import grid
 from fettlebook.handout.pictures import figure_picture, order_picture, sign_picture, square_code
-from fettlebook.handout.press import PAPERS, pdf
+from fettlebook.handout.press import PAPERS, papers, pdf
 from fettlebook.handout.words import Words, duration, with_unit
 from fettlebook.handout.worksheet_data import worksheet_data
-from fettlebook.tables.writing import source_line
 
 READERS = ("bench", "trainee")
 
 
 def handout(book: Book, procedure: Procedure, reader: str = "bench", paper: str = "", site_url: str = "") -> bytes:
     """The printed sheet of a procedure as PDF. Raises SheetFault."""
-    return pdf("sheet", sheet_data(book, procedure, reader, paper or book.workshop.paper, site_url))
+    return pdf("sheet", sheet_data(book, procedure, reader, paper or papers(book.workshop.paper)[0], site_url))
 
 
 def sheet_data(book: Book, p: Procedure, reader: str, paper: str, site_url: str = "") -> dict[str, Any]:
@@ -134,23 +134,16 @@ def _trouble(book: Book, w: Words, t: Trouble) -> dict[str, Any]:
 
 
 def _sources(p: Procedure) -> list[str]:
-    """Each source once with all its places; one that the notes of a table name by its key begins with that key."""
-    places: dict[tuple[str, str], dict[str, None]] = {}
     known = data.sources()
-    for s in p.sources:
-        title = known.get(s.key, {}).get("title", s.key) if s.key else s.text
-        at = ": ".join(one for one in (s.at, s.took) if one)
-        places.setdefault((s.key or "", title), {})[at] = None
-    for cite in (cite for n in p.numbers for cite in n.sources):
-        title = known.get(cite.key, {}).get("title", cite.key)
-        places.setdefault((cite.key, title), {})[source_line(cite).removeprefix(title).strip(", ")] = None
-    shown = " ".join(_noted(p))
-    return [
-        ", ".join(
-            one for one in (f"{key}: {title}" if key and key in shown else title, "; ".join(filter(None, at))) if one
+    own = [
+        (
+            s.key or "",
+            known.get(s.key, {}).get("title", s.key) if s.key else s.text,
+            ": ".join(filter(None, (s.at, s.took))),
         )
-        for (key, title), at in places.items()
+        for s in p.sources
     ]
+    return source_lines([*own, *(place(cite) for n in p.numbers for cite in n.sources)], " ".join(_noted(p)))
 
 
 def _noted(p: Procedure) -> Iterator[str]:

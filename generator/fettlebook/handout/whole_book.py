@@ -6,14 +6,14 @@ from typing import Any
 
 from fettlebook.book.book import Book
 from fettlebook.book.groups import GROUPS
-from fettlebook.handout.press import PAPERS, pdf
+from fettlebook.handout.press import PAPERS, papers, pdf
 from fettlebook.handout.sheet import sheet_data, term_data
 from fettlebook.handout.words import Words
 
 
 def whole_book(book: Book, paper: str = "") -> bytes:
     """The book as PDF. Raises SheetFault."""
-    return pdf("book", book_data(book, paper or book.workshop.paper))
+    return pdf("book", book_data(book, paper or papers(book.workshop.paper)[0]))
 
 
 def book_data(book: Book, paper: str) -> dict[str, Any]:

@@ -25,12 +25,25 @@ Run = dict[str, str]
 
 
 def breakable(words: str) -> str:
-    """WORDS with places to break inside any word that would not fit in a column."""
-    return re.sub(rf"\S{{{LONGEST_WORD},}}", lambda found: _broken(found[0]), words)
+    """WORDS with places to break inside any word that would not fit in a column; those that have them already stay as they are."""
+    return re.sub(rf"\S{{{LONGEST_WORD},}}", lambda found: _broken(found[0].replace(BREAK_HERE, "")), words)
 
 
 def _broken(word: str) -> str:
     return BREAK_HERE.join(word[n : n + 10] for n in range(0, len(word), 10))
+
+
+NOT_WORDS = {"svg", "code", "formula", "formula_words", "alt", "colour", "id", "paper", "reader", "signal", "address"}
+"""Keys of a sheet's data whose text is not set in lines."""
+
+
+def all_breakable(data: Any) -> Any:
+    """A sheet's data with every text in it breakable."""
+    if isinstance(data, dict):
+        return {key: value if key in NOT_WORDS else all_breakable(value) for key, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [all_breakable(one) for one in data]
+    return breakable(data) if isinstance(data, str) else data
 
 
 def with_unit(figure: str, unit: str) -> str:
