@@ -78,9 +78,13 @@ def _only_calculates(node, text):
     assert SCRIPT.sub("", script) == "", script
     assert "<" not in re.sub(r"</?(?:mrow|mi|mn|mo|mtext|mfrac|msup|msqrt)>", "", mathml(node, {}))
     plain = re.sub(r'"[^"\\]*"', "", typst(node, {}))
-    assert not re.search(r"[#\\$`]", plain) and set(re.findall(r"[a-z]+", plain)) <= {"frac", "times", "sqrt", "op"}, (
-        plain
-    )
+    assert not re.search(r"[#\\$`]", plain) and set(re.findall(r"[a-z]+", plain)) <= {
+        "frac",
+        "times",
+        "sqrt",
+        "op",
+        "display",
+    }, plain
     assert line(node, lambda name: name.id)
     allowed = {*FUNCTIONS, *OVER_READINGS}
     assert not [name.id for name in names(node) if name.id in allowed - set(CONSTANTS)]

@@ -1,5 +1,6 @@
 """The demo's picture goes the whole way: beside its procedure, on the page in two sizes, into the lone file, and on paper."""
 
+import base64
 import io
 import re
 
@@ -7,7 +8,7 @@ import pytest
 from PIL import Image
 
 from fettlebook.book.load import load
-from fettlebook.book.pictures import WIDTHS, clean_copies, picture_path
+from fettlebook.book.pictures import WIDTHS, clean_copies, paper_copy, picture_path
 from fettlebook.handout.pictures import figure_picture
 from fettlebook.handout.words import Words
 from fettlebook.pages.drawings import picture_files
@@ -60,4 +61,6 @@ def test_the_lone_file_and_the_sheet_hold_the_picture_itself(book, figure):
     assert [len(one) for one in held] == [(len(small) + 2) // 3 * 4]
     assert "../pictures/" not in lone
     sheet = figure_picture(book, Words(book, {}), figure)
-    assert held[0] in sheet["svg"] and sheet["alt"] == figure.alt and 'width="150mm"' in sheet["svg"]
+    content, ending, wide, _ = paper_copy(picture_path(book, figure))
+    assert base64.b64encode(content).decode() in sheet["svg"] and ending == "jpg" and sheet["alt"] == figure.alt
+    assert wide == 150 and 'width="150.00mm"' in sheet["svg"]

@@ -36,7 +36,7 @@ def test_what_waits_already_is_not_said_twice(root):
 
 
 def test_page_and_sheet_show_the_map_of_the_file(root):
-    from fettlebook.handout.pictures import order_picture
+    from fettlebook.handout.pictures import MAP_SCALE, on_paper, order_picture
     from fettlebook.pages.procedure_page import procedure_page
 
     book, _ = load(root)
@@ -49,6 +49,6 @@ def test_page_and_sheet_show_the_map_of_the_file(root):
     turns = order(procedure)
     boxes = [Box(t.number, t.stage.title, t.after, t.signed) for t in turns]
     sheet = order_picture(procedure)
-    assert sheet["svg"] == order_map(f"Order of work: {procedure.title}", boxes)
+    assert sheet["svg"] == on_paper(order_map(f"Order of work: {procedure.title}", boxes), MAP_SCALE)
     assert "8 First start: after 3, 7" in sheet["alt"]
     assert "The order, as a map" not in procedure_page(book, book.procedures["two-collar-test"]).html

@@ -22,6 +22,7 @@ LAYOUT = """
   if type(c) == str { return c }
   if type(c) == array { return c.map(walk) }
   let (f, d) = (c.func(), c.fields())
+  if repr(f) == "styled" { return walk(d.child) }
   if f == math.frac { return (f: "frac", a: (walk(d.num), walk(d.denom))) }
   if f == math.attach { return (f: "pow", a: (walk(d.base), walk(d.t))) }
   if f == math.root { return (f: "root", a: (walk(d.radicand),)) }

@@ -24,6 +24,8 @@ LEAST_LETTERS_MM = 11.05 * 25.4 / 72
 """Letters in a drawing are no smaller than those of the sheet, 11 point."""
 SCALE = LEAST_LETTERS_MM / TEXT_SIZE
 """A drawing is printed as small as its usual letters allow."""
+MAP_SCALE = 0.85
+"""The map of an order stands on one page of A4 or Letter, with its letters still as large as the sheet's."""
 SIZE = re.compile(r'\b(width|height)="([\d.]+)mm"')
 LETTERS = re.compile(r'font-size="([\d.]+)"')
 
@@ -54,7 +56,7 @@ def order_picture(procedure: Procedure) -> dict[str, str] | None:
         for t in turns
     )
     boxes = [Box(t.number, t.stage.title, t.after, t.signed) for t in turns]
-    return {"svg": on_paper(order_map(f"Order of work: {procedure.title}", boxes), 1), "alt": alt}
+    return {"svg": on_paper(order_map(f"Order of work: {procedure.title}", boxes), MAP_SCALE), "alt": alt}
 
 
 def _drawn(book: Book, figure: Figure) -> str:
