@@ -33,7 +33,15 @@ def air(chance):
     return given
 
 
-@pytest.mark.parametrize("name, ask", [("sling-loads", slings), ("dew-point", air)])
+def warming(chance):
+    given = air(chance) | {"iron": round(chance.uniform(-30, 30), 1), "thickness": round(chance.uniform(2, 500), 1)}
+    given.pop("heat_to", None)
+    if chance.random() < 0.3:
+        given["target"] = round(chance.uniform(-10, 40), 1)
+    return given
+
+
+@pytest.mark.parametrize("name, ask", [("sling-loads", slings), ("dew-point", air), ("warm-up-time", warming)])
 def test_the_page_gives_what_the_program_gives(run_in_browser, name, ask):
     chance = random.Random(7)
     givens = [ask(chance) for _ in range(3000)]

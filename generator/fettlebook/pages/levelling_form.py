@@ -91,7 +91,7 @@ def _traditional(layout: Layout) -> str:
     count = len(layout.feet)
     feet = (float(count),) if count in {4, 6, 8} else (4.0, 6.0, 8.0)
     words = "".join(
-        f"<p><strong>{title}.</strong> {escape(levelling_rounds('coarse', floor, feet).notes[-1])}</p>"
+        f"<p><strong>{title}.</strong> {escape(' '.join(levelling_rounds('coarse', floor, feet).notes[1:]))}</p>"
         for title, floor in (("Firm floor, coarse hands", "firm"), ("Soft floor, coarse hands", "soft"))
     )
     return (

@@ -13,6 +13,10 @@ PRECISION_SWING_MM, PRECISION_CENTRES_MM = 500.0, 1500.0
 """Largest lathe for which the standard has a precision class [mm]. Source: iso-1708, from memory."""
 
 
+PRECISION_PART = 0.5
+"""Limits of the classic handbook for toolroom lathes over those for finish turning lathes. Source: schlesinger, as quoted."""
+
+
 def alignment_limits(swing_mm: float, class_: str = "other", centres_mm: float = 1000.0) -> Table:
     """Acceptance limits for a parallel lathe, the standard's first, the classic handbook's and a maker's record beside them.
 
@@ -40,9 +44,15 @@ def browser_data() -> dict[str, Any]:
 
 
 def _standard(swing: float, class_: str, centres: float) -> Iterator[dict[str, Any]]:
+    beside = {row["beside"]: row for row in data.rows("alignment-limits", "handbook")} if swing <= 800 else {}
     for row in data.rows("alignment-limits", "iso_1708"):
         if row["class"] == class_ and _holds(row, swing, centres):
-            yield _row(row["test"], row["what"], _limit(row, centres), row["over"], "ISO 1708:1989", "from memory")
+            found = _row(row["test"], row["what"], _limit(row, centres), row["over"], "ISO 1708:1989", "from memory")
+            classic = beside.get(row["test"])
+            if classic:
+                limit = classic["limit"] * (PRECISION_PART if class_ == "precision" else 1.0)
+                found |= {"handbook_mm": limit, "handbook_over_mm": classic["over"] or None}
+            yield found
 
 
 def _holds(row: Mapping[str, Any], swing: float, centres: float) -> bool:
@@ -59,7 +69,7 @@ def _limit(row: Mapping[str, Any], centres: float) -> float:
 def _handbook(swing: float, class_: str) -> Iterator[dict[str, Any]]:
     if swing > 800:
         return
-    part = 0.5 if class_ == "precision" else 1.0
+    part = PRECISION_PART if class_ == "precision" else 1.0
     for row in data.rows("alignment-limits", "handbook"):
         known = "as quoted elsewhere" if row["how_known"] == "secondary" else "from memory"
         yield _row("", row["what"], row["limit"] * part, row["over"], "Testing Machine Tools", known)
@@ -81,6 +91,8 @@ def _row(
         "limit_mm": limit,
         "over_mm": over or None,
         "limit_um_per_m": limit / over * 1e6 if over else None,
+        "handbook_mm": None,
+        "handbook_over_mm": None,
         "found_mm": found,
         "standard": standard,
         "known": known,
@@ -139,6 +151,8 @@ TABLES = (
             Column("limit_mm", "Limit", "mm", decimals=3),
             Column("over_mm", "Over", "mm", decimals=0),
             Column("limit_um_per_m", "That is", "µm/m", decimals=0),
+            Column("handbook_mm", "Classic handbook", "mm", decimals=3),
+            Column("handbook_over_mm", "over", "mm", decimals=0),
             Column("found_mm", "Found there", "mm", decimals=3),
             Column("standard", "By", kind="text"),
             Column("known", "How known", kind="text"),

@@ -153,6 +153,13 @@ def browser_data() -> dict[str, Any]:
     return {"water": WATER, "ice": ICE, "notes": NOTES, "sweats": SWEATS, "b": MAGNUS_B, "c": MAGNUS_C}
 
 
+def warming_data() -> dict[str, Any]:
+    """The same, and what warming needs, for the browser."""
+    known = data.read("climate")
+    film = list(data.rows("climate", "film"))
+    return browser_data() | {"film": film, "iron": known["iron"], "safe": SAFE_C, "warm_notes": WARM_NOTES}
+
+
 def warm_up_time(
     air_c: float, humidity_percent: float, iron_c: float, thickness_mm: float = 40.0, target_c: float | None = None
 ) -> Table:
@@ -289,6 +296,8 @@ TABLES = (
             Column("time_constant_high_h", "to", "h", decimals=1),
         ),
         compute=warm_up_time,
+        browser="dew-point",
+        browser_data=warming_data,
         sources=(Cite("definition", "one lump of iron", "computed"), Cite("common-practice", "heat from air to iron", "practice"),
                  Cite("from-memory", "density and heat of cast iron", "memory"), Cite("ashrae-2017", "dew point", "secondary")),
         holds="solid iron of 2 to 500 mm in still or moving air",

@@ -27,6 +27,9 @@ ALIKE_MOVES = 1e-6
 TRIFLE, TRIFLE_MM = 0.5, 0.02
 """Smaller moves than this many mm are left out while what is left stays within this part of the limit."""
 
+SEEN = 0.5
+"""A target is brought into sight by smaller last portions when less than this part of the vial is left in the end."""
+
 LEAST_MM = 0.002
 """Moves below this are left out: no hand and no bubble sets them."""
 
@@ -210,11 +213,25 @@ def steps(matrix: Matrix, readings: Row, d: Vector, in_sight: float = 0.2) -> li
     portions = min(MOST_PORTIONS, max((int(abs(v) / PORTION_MM) + 1 for v in d), default=1))
     by_bubble = 1 / portions
     found = _sequence(matrix, readings, d, order, portions - 1, by_bubble)
-    furthest = max((abs(step.after) for step in found), default=0.0)
-    if furthest > in_sight:
-        by_bubble *= in_sight / furthest
-        found = _sequence(matrix, readings, d, order, max(portions - 1, 1), by_bubble)
+    less = _share_in_sight(found, _after(matrix, readings, d), by_bubble, in_sight)
+    if less < by_bubble:
+        found = _sequence(matrix, readings, d, order, max(portions - 1, 1), less)
     return [_in_sight(step, in_sight) for step in found]
+
+
+def _share_in_sight(found: list[Step], last: Row, share: float, in_sight: float) -> float:
+    """The largest part of the moves that can be left to the bubble with every target in sight that can be in sight.
+
+    A target is the reading that will be left in the end and, in proportion to that part, what is still to be turned.
+    last    the readings when all is done
+    share   the part with which the targets in FOUND were worked out
+    """
+    most = 1.0
+    for step in found:
+        left = _at(last, step.row)
+        if step.row >= 0 and abs(step.after) > in_sight and abs(left) < SEEN * in_sight:
+            most = min(most, (in_sight - abs(left)) / abs(step.after - left))
+    return most * share
 
 
 def _in_sight(step: Step, in_sight: float) -> Step:

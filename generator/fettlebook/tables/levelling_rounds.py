@@ -6,6 +6,7 @@ from typing import Any
 
 from fettlebook import data
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.figures import written
 
 WORDS = {
     "rigid plane": "only pitch and roll taken out, as if the bed were rigid",
@@ -46,6 +47,7 @@ def levelling_rounds(hands: str, floor: str, feet: tuple[float, ...]) -> Table:
         "counts as not finished. A round: read every station, then turn. Real rounds are more: no creep, no holding-down "
         "bolts, no change of temperature is simulated.",
         honest_word(rows),
+        hanging_word(rows),
     )
     return Table(tuple(rows), notes=notes)
 
@@ -70,6 +72,19 @@ def honest_word(rows: list[dict[str, Any]]) -> str:
         "The traditional way, along the bed with the bubble watched, against this book's moves: "
         + "; ".join(words)
         + "."
+    )
+
+
+def hanging_word(rows: list[dict[str, Any]]) -> str:
+    """How many rounds end with a foot off the floor, by this book's moves and by the traditional way, in words."""
+    most = {
+        way: max((row.get("hanging_percent") or 0.0 for row in rows if row["way"] == way), default=0.0)
+        for way in ("advice, to the bubble", "along the bed")
+    }
+    ours, traditional = (written(percent, 0) for percent in most.values())
+    return (
+        f"After at most {ours} percent of the rounds by this book's moves a foot hangs, by the traditional way after up to {traditional}: "
+        "try every foot before each reading, whichever way you work."
     )
 
 
@@ -106,6 +121,8 @@ TABLES = (
             Column("finished_percent", "Finished", "percent", decimals=0),
             Column("level_placements", "Times the level is set down"),
             Column("jack_settings", "Jacks set"),
+            Column("hanging_percent", "A foot hangs", "percent", decimals=0,
+                   help="share of rounds that end with a foot off the floor; a dash: not counted"),
         ),
         compute=levelling_rounds,
         sources=(Cite("levelling-simulation", how="computed"),),

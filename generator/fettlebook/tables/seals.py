@@ -289,6 +289,7 @@ TABLES = (
         columns=(
             Column("kind", "Seal", kind="text"),
             Column("size", "Size", kind="text"),
+            Column("fits", "Fits", kind="flag"),
             Column("bore_mm", "Bore", "mm", decimals=2),
             Column("outside_mm", "Outside", "mm", decimals=2),
             Column("thickness_mm", "Section or thickness", "mm", decimals=2),
@@ -299,7 +300,6 @@ TABLES = (
             Column("fill_percent", "Fill", "percent", decimals=1),
             Column("material", "Material", kind="text"),
             Column("torque_nm", "Torque", "Nm", decimals=0),
-            Column("fits", "Fits", kind="flag"),
             Column("verdict", "Verdict", kind="text"),
         ),
         compute=seal_for_plug,

@@ -495,8 +495,11 @@ fettlebook.table("jack-moves", function (given) {
     var order = [], count = d.filter(Boolean).length;
     while (order.length < count) order.push(least(d.map((v, j) => order.indexOf(j) >= 0 ? 0 : -abs(v)), 1e-6));
     var portions = min(4, max.apply(null, [1].concat(d.map(v => Math.floor(abs(v) / 0.4) + 1)))), share = 1 / portions;
-    var found = sequence(matrix, rows, d, order, portions - 1, share), sight = given.vial * division, furthest = max.apply(null, [0].concat(found.map(s => abs(s.after))));
-    if (furthest > sight) found = sequence(matrix, rows, d, order, max(portions - 1, 1), share * (sight / furthest));
+    var found = sequence(matrix, rows, d, order, portions - 1, share), sight = given.vial * division, last = after(matrix, rows, d), most = 1;
+    found.forEach(function (s) {
+      if (s.row >= 0 && abs(s.after) > sight && abs(last[s.row]) < 0.5 * sight) most = min(most, (sight - abs(last[s.row])) / abs(s.after - last[s.row]));
+    });
+    if (most * share < share) found = sequence(matrix, rows, d, order, max(portions - 1, 1), most * share);
     return found.map(s => s.row < 0 || abs(s.after) <= sight * (1 + 1e-9) ? s : Object.assign(s, { row: -1, before: 0, after: 0 }));
   }
   function movesOf(list) {
