@@ -178,7 +178,7 @@ def warm_up_time(
     point = dew_point_c(air_c, humidity_percent)
     target = point + SAFE_C if target_c is None else target_c
     if target >= air_c:
-        what = f"{written(target, 1)} °C is never reached in air of {air_c:g} °C"
+        what = f"{written(target, 1)} °C is never reached in air of {air_c + 0.0:g} °C"
         hint = (
             f"dry or heat the air first: its dew point is {written(point, 1)} °C"
             if target_c is None
