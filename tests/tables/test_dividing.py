@@ -112,6 +112,8 @@ def test_simple_trains_are_preferred():
         ({"angle": "0"}, 'angle: 0 must lie above 0 and within a turn of 360°; for example "35", "48 deg 40 min" or "54 min"'),
         ({"angle": "half"}, 'angle: "half" is not an angle; for example "35", "48 deg 40 min" or "54 min"'),
         ({"divisions": 21600}, "circles: one move is 0.00185 turns, less than half a hole of any circle; use an angle that the head can set, or a head of another ratio"),
+        ({"angle": "10,000"}, 'angle: "10,000" could be a thousand or a decimal comma; write it with a point; for example "35", "48 deg 40 min" or "54 min"'),
+        ({"divisions": "1e400"}, 'divisions: "1e400" is not a finite number; for example 6'),
         ({"divisions": 6, "ratio": "40:1"}, 'ratio: "40:1" is not a number; write one like 12.7 or 1/2; for example 40'),
     ],
 )  # fmt: skip

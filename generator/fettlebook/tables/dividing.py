@@ -36,8 +36,10 @@ def thousandths_of_second(text: str) -> int:
     >>> thousandths_of_second("48 deg 40 min") == (48 * 60 + 40) * 60000, thousandths_of_second("54'") == 54 * 60000
     (True, True)
     """
-    found = ANGLE.fullmatch(" ".join(text.replace(",", ".").split()))
     hint = 'for example "35", "48 deg 40 min" or "54 min"'
+    if re.search(r"(?<!\d)[1-9]\d{0,2},\d{3}(?!\d)", text):
+        raise BadValue("angle", f'"{text}" could be a thousand or a decimal comma; write it with a point', hint)
+    found = ANGLE.fullmatch(" ".join(text.replace(",", ".").split()))
     if not found or not any(found.groups()):
         raise BadValue("angle", f'"{text}" is not an angle', hint)
     degrees, minutes, seconds = (float(part) if part else 0.0 for part in found.groups())

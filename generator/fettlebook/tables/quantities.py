@@ -130,6 +130,8 @@ def read_number(text: str) -> float:
     value, rest = _leading_number(text)
     if rest:
         raise Unreadable(f'"{text.strip()}" is not a number; write one like 12.7 or 1/2')
+    if not isfinite(value):
+        raise Unreadable(f'"{text.strip()}" is not a finite number')
     return value
 
 

@@ -7,7 +7,9 @@ fettlebook.table("indexing", function (given, figures) {
   function gcd(a, b) { while (b) { var rest = a % b; a = b; b = rest; } return Math.abs(a); }
 
   function thousandths(text) {
-    var found = ANGLE.exec(text.replace(/,/g, ".").trim().replace(/\s+/g, " ")), hint = 'for example "35", "48 deg 40 min" or "54 min"';
+    var hint = 'for example "35", "48 deg 40 min" or "54 min"', found = ANGLE.exec(text.replace(/,/g, ".").trim().replace(/\s+/g, " "));
+    if (/(^|[^\d])[1-9]\d{0,2},\d{3}(?!\d)/.test(text))
+      throw refuse("angle", '"' + text + '" could be a thousand or a decimal comma; write it with a point', hint);
     if (!found || !(found[1] || found[2] || found[3])) throw refuse("angle", '"' + text + '" is not an angle', hint);
     var whole = Math.floor((Number(found[1] || 0) * 3600 + Number(found[2] || 0) * 60 + Number(found[3] || 0)) * 1000 + 0.5);
     if (!(whole > 0 && whole <= TURN)) throw refuse("angle", text + " must lie above 0 and within a turn of 360°", hint);
