@@ -22,7 +22,7 @@ from fettlebook.tables.catalogue import tables
 from fettlebook.tables.definition import Column
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS
-from fettlebook.tables.writing import cell, source_line
+from fettlebook.tables.writing import cell, filled_columns, source_line
 
 TEMPLATES = Path(__file__).parent / "templates"
 TAGS = {"emphasis": "em", "strong": "strong", "code": "code", "sub": "sub", "super": "sup"}
@@ -236,7 +236,9 @@ def environment() -> Environment:
             source=source_line,
             unit_name=unit_name,
         )
-        made.globals.update(two_units=two_units, long_columns=long_columns, word_id=word_id)
+        made.globals.update(
+            two_units=two_units, filled_columns=filled_columns, long_columns=long_columns, word_id=word_id
+        )
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]
 

@@ -222,9 +222,7 @@ def _warnings(rows: Sequence[dict[str, Any]]) -> tuple[str, ...]:
 
 
 COLUMNS = (
-    Column("material", "Material", kind="text"),
     Column("condition", "Condition", kind="text"),
-    Column("operation", "Operation", kind="text"),
     Column("speed_low_m_min", "Speed from", "m/min", decimals=0),
     Column("speed_high_m_min", "to", "m/min", decimals=0),
     Column("rpm_low", "Spindle from", "rpm", significant=3),
@@ -236,6 +234,8 @@ COLUMNS = (
     Column("feed_per", "per", kind="text"),
     Column("hint", "Mind", kind="text"),
     Column("published", "Published figures", kind="text"),
+    Column("material", "Material", kind="text"),
+    Column("operation", "Operation", kind="text"),
 )
 
 TABLES = (

@@ -205,7 +205,7 @@ TABLES = (
             Column("tpi", "Threads per inch", "tpi", decimals=4),
             Column("error_percent", "Error", "percent", decimals=4),
             Column("error_mm_per_300", "Error over 300 mm", "mm", decimals=3),
-            Column("fits", "Passes the tooth-sum test", kind="flag"),
+            Column("fits", "Fits", kind="flag", help="passes the tooth-sum test: no wheel fouls the next shaft"),
             Column("wheels_to_change", "Wheels to put on"),
         ),
         compute=change_gears,

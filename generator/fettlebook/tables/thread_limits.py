@@ -84,7 +84,6 @@ TABLES = (
                       help="leave it out for the usual one"),
         ),
         columns=(
-            Column("thread", "Thread", kind="text"),
             Column("side", "Side", kind="text"),
             Column("class", "Class", kind="text"),
             Column("major_min_mm", "Major, least", "mm", decimals=3, inch_decimals=4),
@@ -94,6 +93,7 @@ TABLES = (
             Column("minor_min_mm", "Minor, least", "mm", decimals=3, inch_decimals=4),
             Column("minor_max_mm", "Minor, most", "mm", decimals=3, inch_decimals=4),
             Column("pitch_tolerance_mm", "Pitch diameter, tolerance", "mm", decimals=3, inch_decimals=4),
+            Column("thread", "Thread", kind="text"),
         ),
         compute=thread_limits,
         sources=(),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fettlebook import data
@@ -82,16 +82,26 @@ def as_csv(table: Table) -> str:
     return out.getvalue()
 
 
+def filled_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> list[Column]:
+    """The columns in which some row has something; the first one always, and all of them where there are no rows."""
+    return [
+        column
+        for n, column in enumerate(columns)
+        if n == 0 or not rows or any(row.get(column.name) not in (None, "", ()) for row in rows)
+    ]
+
+
 def as_text(definition: Definition, table: Table) -> str:
-    """The table for a terminal: warnings first, then aligned columns, notes, the range, sources."""
-    cells = [[heading(column) for column in table.columns]]
-    cells += [[cell(row.get(column.name), column) for column in table.columns] for row in table.rows]
-    widths = [max(len(line[n]) for line in cells) for n in range(len(table.columns))]
+    """The table for a terminal: warnings first, then aligned columns that hold something, notes, the range, sources."""
+    columns = filled_columns(table.columns, table.rows)
+    cells = [[heading(column) for column in columns]]
+    cells += [[cell(row.get(column.name), column) for column in columns] for row in table.rows]
+    widths = [max(len(line[n]) for line in cells) for n in range(len(columns))]
     lines = [definition.title, *(f"! {warning}" for warning in table.warnings), ""]
     for line in cells:
         padded = (
             text.rjust(w) if c.kind == "number" else text.ljust(w)
-            for text, w, c in zip(line, widths, table.columns, strict=True)
+            for text, w, c in zip(line, widths, columns, strict=True)
         )
         lines.append("  ".join(padded).rstrip())
     lines += ["", *(f"- {note}" for note in table.notes), f"Holds for: {definition.holds}"]

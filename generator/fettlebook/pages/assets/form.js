@@ -81,7 +81,9 @@
   function draw(result) {
     answer.textContent = "";
     (result.warnings || []).forEach(function (words) { answer.appendChild(make("p", words, "flag")); });
-    var all = result.columns || columns, table = make("table", undefined, "grid"), head = make("tr");
+    var all = (result.columns || columns).filter(function (column, n) {
+      return !n || result.rows.some(function (row) { var v = row[column.name]; return v !== null && v !== undefined && v !== "" && v.length !== 0; });
+    }), table = make("table", undefined, "grid"), head = make("tr");
     var below = all.slice(1).filter(function (column) { return column.kind === "text" && result.rows.some(function (row) { return String(row[column.name] || "").length > 40; }); });
     var shown = all.filter(function (column) { return below.indexOf(column) < 0; });
     if (below.length) table.className += " grid--pairs";
