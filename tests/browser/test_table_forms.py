@@ -15,7 +15,7 @@ def form(tablet, site):
     def fill(name, **fields):
         tablet.goto((site / f"tables/{name}.html").as_uri())
         for field, value in fields.items():
-            enter(tablet, field.replace("_", "-"), value)
+            enter(tablet, field if field == "across_flats" else field.replace("_", "-"), value)
         return tablet
 
     return fill
