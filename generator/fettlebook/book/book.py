@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -31,3 +32,8 @@ class Book:
     steps: tuple[str, ...] = ()
     worksheets: Mapping[str, Any] = field(default_factory=dict)
     files: tuple[str, ...] = ()
+
+    @cached_property
+    def titles(self) -> Mapping[str, str]:
+        """Titles of procedures by id."""
+        return {id: procedure.title for id, procedure in self.procedures.items()}

@@ -7,7 +7,6 @@ import posixpath
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -79,6 +78,21 @@ def long_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -
     return [
         c for c in columns[1:] if c.kind == "text" and any(len(str(row.get(c.name) or "")) > LONG_TEXT for row in rows)
     ]
+
+
+_GRIDS: dict[tuple[Any, ...], Markup] = {}
+MOST_GRIDS = 500
+"""Written tables that are kept, since many procedures of a book show the same one."""
+
+
+def grid(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]], caption: str = "") -> Markup:
+    """A table with its heading; the same columns and rows are written once for many pages."""
+    key = (tuple(columns), repr(rows), caption)
+    if key not in _GRIDS:
+        if len(_GRIDS) >= MOST_GRIDS:
+            _GRIDS.clear()
+        _GRIDS[key] = environment().get_template("parts.html").module.grid(columns, rows, caption)  # type: ignore[attr-defined]
+    return _GRIDS[key]
 
 
 @dataclass(frozen=True)
@@ -178,10 +192,10 @@ class Writer:
         """One of the templates, with this writer as `w`."""
         return environment().get_template(template).render(w=self, book=self.book, **known)
 
-    @cached_property
+    @property
     def title_of(self) -> Mapping[str, str]:
         """Titles of procedures by id."""
-        return {id: procedure.title for id, procedure in self.book.procedures.items()}
+        return self.book.titles
 
 
 @dataclass(frozen=True)
@@ -237,7 +251,11 @@ def environment() -> Environment:
             unit_name=unit_name,
         )
         made.globals.update(
-            two_units=two_units, filled_columns=filled_columns, long_columns=long_columns, word_id=word_id
+            grid=grid,
+            two_units=two_units,
+            filled_columns=filled_columns,
+            long_columns=long_columns,
+            word_id=word_id,
         )
         _ENVIRONMENT.append(made)
     return _ENVIRONMENT[0]

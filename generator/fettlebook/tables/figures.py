@@ -7,6 +7,7 @@ command line show the same digits.
 from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
 
 from fettlebook.tables.quantities import UNITS, convert
 
@@ -29,6 +30,7 @@ OTHER_DECIMALS = {
 }
 
 
+@lru_cache(maxsize=20_000)
 def written(value: float, decimals: int) -> str:
     """VALUE with so many decimals; ties away from zero; a negative zero loses its sign.
 
