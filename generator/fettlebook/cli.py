@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import re
+import shutil
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
@@ -12,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from fettlebook.book.book import Book
+from fettlebook.book.cache import Cache
 from fettlebook.book.computed import ID, with_machine
 from fettlebook.book.load import load
 from fettlebook.book.skeleton import CannotStart, kinds, new_procedure
@@ -78,7 +80,7 @@ def build_command(args: argparse.Namespace) -> int:
     except NoBook as fault:
         print(f"fettlebook: {fault}", file=sys.stderr)
         return WRONG_USE
-    book, found = load(root)
+    book, found = load(root, Cache(root))
     faults = sorted({*found, *check_book(book)})
     if faults:
         print(*report_lines(faults, root, wants_colour(sys.stderr)), sep="\n", file=sys.stderr)
@@ -88,17 +90,19 @@ def build_command(args: argparse.Namespace) -> int:
         )
         return FAULTS
     site = Path(args.into) if args.into else root / "site"
-    return _built(root, site.absolute(), book)
+    return built(root, site.absolute(), book, not args.without_sheets)
 
 
-def _built(root: Path, site: Path, book: Book) -> int:
+def built(root: Path, site: Path, book: Book, with_sheets: bool = True) -> int:
+    """Build BOOK's site beside SITE and put it in place; whatever goes wrong is said in a line and leaves the old site whole."""
     from fettlebook.plugin import BuildFailed, build_site
 
+    aside = None
     try:
         site.parent.mkdir(parents=True, exist_ok=True)
         aside = beside(site)
         with Progress(sys.stderr) as progress:
-            build_site(root, aside, book, progress)
+            build_site(root, aside, book, progress, with_sheets)
         put_in_place(aside, site)
     except BuildFailed as fault:
         print(f"fettlebook: {fault}; the site is left as it was", file=sys.stderr)
@@ -106,6 +110,12 @@ def _built(root: Path, site: Path, book: Book) -> int:
     except OSError as fault:
         print(f"fettlebook: {fault.filename or site}: {fault.strerror}; the site is left as it was", file=sys.stderr)
         return FAULTS
+    except KeyboardInterrupt:
+        print("fettlebook: stopped; the site is left as it was", file=sys.stderr)
+        return FAULTS
+    finally:
+        if aside is not None:
+            shutil.rmtree(aside, ignore_errors=True)
     print(f"{len(book.procedures)} procedures and {len(tables())} tables are in {site}; open {site / 'index.html'}")
     return DONE
 
@@ -228,6 +238,7 @@ def parser() -> argparse.ArgumentParser:
         "build", help="check, then build the whole site; a failed build leaves the old site as it was"
     )
     build.add_argument("--into", metavar="FOLDER", help="where the site goes (site/ in the book's folder)")
+    build.add_argument("--without-sheets", action="store_true", help="leave out the printed sheets, which take longest")
     build.add_argument(
         "--book", default=".", metavar="FOLDER", help="folder that holds procedures/ and mkdocs.yml (this one)"
     )

@@ -35,12 +35,25 @@ def picture_path(book: Book, figure: Figure) -> Path | None:
         return None
 
 
-@cache
+def state(path: Path) -> tuple[Path, int, int]:
+    """A picture's file with its size and time, which change with its content; zeros where it cannot be looked at."""
+    try:
+        found = path.stat()
+        return path, found.st_size, found.st_mtime_ns
+    except OSError:
+        return path, 0, 0
+
+
 def clean_copies(path: Path) -> dict[int, tuple[str, bytes]]:
     """Copies of a picture by width in pixels: (file name, content). Empty for a file that is no picture.
 
     The name holds a digest of the content, so that a changed picture has a new address.
     """
+    return _clean_copies(*state(path))
+
+
+@cache
+def _clean_copies(path: Path, size: int, changed: int) -> dict[int, tuple[str, bytes]]:
     bare = _bare(path)
     found: dict[int, tuple[str, bytes]] = {}
     if bare is None:
@@ -51,12 +64,16 @@ def clean_copies(path: Path) -> dict[int, tuple[str, bytes]]:
     return found
 
 
-@cache
 def paper_copy(path: Path) -> tuple[bytes, str, float, float] | None:
     """A picture for a printed sheet: (content, "png" or "jpg", width [mm], height [mm]); None for a file that is no picture.
 
     As large as the sheet allows, but never with fewer than DOTS_PER_MM: a small picture is printed small, not coarse.
     """
+    return _paper_copy(*state(path))
+
+
+@cache
+def _paper_copy(path: Path, size: int, changed: int) -> tuple[bytes, str, float, float] | None:
     bare = _bare(path)
     if bare is None:
         return None

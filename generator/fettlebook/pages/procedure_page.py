@@ -73,7 +73,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
 
 def sheet_key(book: Book, procedure: Procedure, sheet: Worksheet) -> str:
     """Name of a worksheet's script: its own id for a shared one, with the procedure's before it for one written in place."""
-    return sheet.id if book.worksheets.get(sheet.id) is sheet else f"{procedure.id}--{sheet.id}"
+    return sheet.id if book.worksheets.get(sheet.id) == sheet else f"{procedure.id}--{sheet.id}"
 
 
 def limits(reading: Reading) -> Markup:

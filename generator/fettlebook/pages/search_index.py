@@ -10,8 +10,10 @@ import re
 import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
+from functools import lru_cache, partial
 
 from fettlebook.book.shop import Term
+from fettlebook.pages.kept import Kept
 from fettlebook.pages.page import Findable
 from fettlebook.pages.script_data import script_data
 
@@ -76,27 +78,37 @@ def synonyms(glossary: Iterable[Term]) -> dict[str, list[str]]:
     return {name: sorted(others) for name, others in sorted(found.items()) if others}
 
 
-def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[Term]) -> str:
+def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[Term], kept: Kept | None = None) -> str:
     """The script `search-index.js` for (uri, title, findable) of every page.
 
     docs: [uri, title, kind, [[why, words], ...]]; words: {word: "doc*4+strength" in base 36, as differences}.
+    kept: words of pages that were read before, for a preview
     """
-    docs, places = [], defaultdict(dict)  # type: ignore[var-annotated]
+    kept = kept or Kept()
+    docs, places = [], defaultdict(list)
     for number, (uri, title, findable) in enumerate(pages):
         docs.append(
             [uri, title, findable.kind, [[why, words] for why, words in findable.fields if why not in {"title", "row"}]]
         )
-        for why, words in findable.fields:
-            for token in tokens(words):
-                places[token][number] = max(places[token].get(number, 0), _strength(why, token))
-        for token in tokens(findable.body):
-            places[token].setdefault(number, 0)
+        for word, strength in kept.get(("words", uri), findable, partial(words_of, findable)).items():
+            places[word].append(number * 4 + strength)
     known = {
         "docs": docs,
         "words": {word: _packed(at) for word, at in sorted(places.items())},
         "other": synonyms(glossary),
     }
-    return "window.fettlebookIndex=" + script_data(known) + ";\n"
+    return f"window.fettlebookIndex={script_data(known)};\n"
+
+
+def words_of(findable: Findable) -> dict[str, int]:
+    """Every word of a page with the strongest place in which it stands."""
+    found: dict[str, int] = {}
+    for why, words in findable.fields:
+        for token in tokens(words):
+            found[token] = max(found.get(token, 0), _strength(why, token))
+    for token in tokens(findable.body):
+        found.setdefault(token, 0)
+    return found
 
 
 def _strength(why: str, token: str) -> int:
@@ -104,15 +116,12 @@ def _strength(why: str, token: str) -> int:
     return 2 if why == "row" and any(sign.isdigit() for sign in token) else STRENGTH.get(why, 1)
 
 
-def _packed(at: dict[int, int]) -> str:
-    """Postings as space-joined base-36 differences of doc * 4 + strength, in order of doc."""
-    last, out = 0, []
-    for value in sorted(number * 4 + strength for number, strength in at.items()):
-        out.append(_base36(value - last))
-        last = value
-    return " ".join(out)
+def _packed(at: list[int]) -> str:
+    """Postings as space-joined base-36 differences of doc * 4 + strength, in order of doc, which is that of AT."""
+    return " ".join(_base36(value - last) for value, last in zip(at, [0, *at], strict=False))
 
 
+@lru_cache(maxsize=20_000)
 def _base36(value: int) -> str:
     digits = "0123456789abcdefghijklmnopqrstuvwxyz"
     out = ""

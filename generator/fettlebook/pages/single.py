@@ -5,7 +5,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from html import escape
 
 from fettlebook.pages.page import Page
@@ -19,16 +20,31 @@ ACTIONS = re.compile(r'<a class="button[^"]*" href="(?!#)[^>]*>.*?</a>')
 KINDS = {"svg": "image/svg+xml", "png": "image/png", "jpg": "image/jpeg", "webp": "image/webp", "woff2": "font/woff2"}
 
 
-def single_page(page: Page, site: str, name: str, files: Mapping[str, bytes]) -> str:
+def single_files(
+    pages: Iterable[Page], site: str, name: str, files: Mapping[str, bytes]
+) -> Iterator[tuple[str, bytes]]:
+    """(uri, content) of each of PAGES as one self-contained file, under single/."""
+    style = single_style(files)
+    for page in pages:
+        yield f"single/{page.uri.rpartition('/')[2]}", single_page(page, site, name, files, style).encode()
+
+
+def single_style(files: Mapping[str, bytes]) -> str:
+    """The site's styles with the typefaces inside."""
+    return FONT.sub(lambda m: f'url("{_data(f"assets/{m[1]}", files)}")', files["assets/fettle.css"].decode())
+
+
+def single_page(page: Page, site: str, name: str, files: Mapping[str, bytes], style: str = "") -> str:
     """PAGE as a whole document with its styles, type, signs and scripts inside. Links out of it become plain words.
 
     site   the site's id, under which what is entered is kept on the device
     name   the site's name, shown above
     files  every file of the site by uri
+    style  what `single_style` gives for them, worked out here without
     """
     start = files["assets/start.js"].decode()
     scripts = [files[uri].decode() for uri in (*SCRIPTS, *page.scripts)]
-    style = FONT.sub(lambda m: f'url("{_data(f"assets/{m[1]}", files)}")', files["assets/fettle.css"].decode())
+    style = style or single_style(files)
     body = PICTURE.sub(
         lambda m: f'src="{_data(m[1], files)}"', LINK.sub(r"<a \1", SIZES.sub("", ACTIONS.sub("", page.html)))
     )
@@ -52,6 +68,7 @@ def _data(uri: str, files: Mapping[str, bytes]) -> str:
     return f"data:{kind};base64,{base64.b64encode(files.get(uri, b'')).decode()}"
 
 
+@lru_cache(maxsize=64)
 def _sha256(text: str) -> str:
     return base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 import rjsmin
 
@@ -11,10 +13,10 @@ from fettlebook.book.book import Book
 from fettlebook.pages import lists, shop_pages
 from fettlebook.pages.counts_page import counts_page
 from fettlebook.pages.drawings import picture_files, sign_files
+from fettlebook.pages.kept import Kept, listed, procedure_sources, shop_sources
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.script_data import script_data
-from fettlebook.pages.single import single_page
 from fettlebook.pages.symptoms_page import symptoms_page
 from fettlebook.pages.table_page import downloads, table_pages
 from fettlebook.pages.units_script import units_script
@@ -31,33 +33,56 @@ def pages(
     hand_written: tuple[tuple[str, str], ...] = (),
     downloads: Downloads | None = None,
     printed: tuple[tuple[str, str], ...] = (),
-) -> list[Page]:
-    """Every computed page of the book, front page first.
+    kept: Kept | None = None,
+) -> Iterator[Page]:
+    """Every computed page of the book, front page first, each made when it is asked for.
 
     hand_written  (title, uri) of the pages that stand beside the computed ones
     downloads     for each procedure, (label, uri) of its printed sheets and of the procedure as one file
     printed       (label, uri) of the whole book and the wall charts on paper
+    kept          pages made before, for a preview
     """
-    sheets = downloads or {}
-    made = [
-        shop_pages.front_page(book, hand_written, printed),
-        lists.procedures_page(book),
-        symptoms_page(book),
-        lists.needs_page(book),
-    ]
-    made += [procedure_page(book, p, sheets.get(p.id, ())) for p in book.procedures.values()]
-    made += [
-        lists.tables_page(book, printed),
-        *(page for definition in tables().values() for page in table_pages(book, definition)),
-    ]
-    made += [worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet]
-    made += [shop_pages.shop_page(book), *(shop_pages.machine_page(book, m) for m in book.machines.values())]
-    made += [lists.glossary_page(book), lists.sources_page(book), counts_page(book), lists.jobs_page(book)]
-    return made
+    kept, sheets, shop = kept or Kept(), downloads or {}, shop_sources(book)
+    beside = tuple(map(listed, book.procedures.values())), shop, hand_written, printed
+
+    def lists_of(name: str, make: Callable[[], Iterable[Page]]) -> Iterable[Page]:
+        return kept.get(name, beside, lambda: tuple(make()))
+
+    yield from lists_of("front", lambda: (shop_pages.front_page(book, hand_written, printed), *_ways_in(book)))
+    for p in book.procedures.values():
+        links = tuple(sheets.get(p.id, ()))
+        sources = procedure_sources(book, p), shop, links
+        yield kept.get(("procedure", p.id), sources, partial(procedure_page, book, p, links))
+    yield from kept.get("tables", (shop, printed), lambda: tuple(_tables(book, printed)))
+    yield from lists_of("shop", lambda: _of_the_shop(book))
 
 
-def files(book: Book) -> dict[str, bytes]:
+def _ways_in(book: Book) -> Iterator[Page]:
+    yield from (lists.procedures_page(book), symptoms_page(book), lists.needs_page(book))
+
+
+def _tables(book: Book, printed: tuple[tuple[str, str], ...]) -> Iterator[Page]:
+    yield lists.tables_page(book, printed)
+    for definition in tables().values():
+        yield from table_pages(book, definition)
+
+
+def _of_the_shop(book: Book) -> Iterator[Page]:
+    yield from (worksheet_page(book, sheet) for sheet in book.worksheets.values() if sheet)
+    yield shop_pages.shop_page(book)
+    yield from (shop_pages.machine_page(book, m) for m in book.machines.values())
+    yield from (lists.glossary_page(book), lists.sources_page(book), lists.jobs_page(book))
+
+
+def files(book: Book, kept: Kept | None = None) -> dict[str, bytes]:
     """Every other file of the site by uri: scripts, styles, fonts, downloads, schemas. The search index comes last, elsewhere."""
+    made = (kept or Kept()).get("files", book.workshop.defaults, partial(_same_for_every_book, book.workshop.defaults))
+    scripts = {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
+    return {**made, **picture_files(book), **scripts}
+
+
+def _same_for_every_book(defaults: Mapping[str, Any]) -> dict[str, bytes]:
+    """Files that only the shop's defaults can change."""
     made = {
         f"assets/{path.relative_to(ASSETS).as_posix()}": _asset(path)
         for path in sorted(ASSETS.rglob("*"))
@@ -65,25 +90,18 @@ def files(book: Book) -> dict[str, bytes]:
     }
     made["assets/units.js"] = units_script().encode()
     for definition in tables().values():
-        made |= {uri: text.encode() for uri, text in downloads(definition, book.workshop.defaults).items()}
+        made |= {uri: text.encode() for uri, text in downloads(definition, defaults).items()}
         if definition.browser and definition.browser_data:
             made[f"assets/tables/{definition.name}.data.js"] = _figures_script(
                 definition.name, definition.browser_data()
             ).encode()
     made |= {uri: svg.encode() for uri, svg in sign_files().items()}
-    made |= picture_files(book)
-    made |= {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
-    made |= {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
-    return made
+    return made | {f"schemas/{path.name}": path.read_bytes() for path in sorted(SHAPES.glob("*.json"))}
 
 
-def single_files(made: list[Page], site: str, name: str, known: Mapping[str, bytes]) -> dict[str, bytes]:
-    """Each procedure among the pages MADE as one self-contained file; KNOWN are the site's other files."""
-    return {
-        f"single/{page.uri.rpartition('/')[2]}": single_page(page, site, name, known).encode()
-        for page in made
-        if page.uri.startswith("procedures/") and page.findable and page.findable.kind == "procedure"
-    }
+def is_procedure(page: Page) -> bool:
+    """Whether PAGE shows a procedure."""
+    return page.findable is not None and page.findable.kind == "procedure"
 
 
 def _worksheet_scripts(book: Book) -> Iterator[tuple[str, str]]:

@@ -26,10 +26,22 @@ LONG = 45
 """Rows beyond which a further example has a page of its own."""
 
 
-def views(
-    definition: Definition, shop: Mapping[str, Any]
-) -> list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]:
+Views = list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]
+
+
+def views(definition: Definition, shop: Mapping[str, Any]) -> Views:
     """The parameter sets shown on the page: (words, as written, table, given). An example that is refused is left out."""
+    key = repr(sorted(shop.items()))
+    if _VIEWS.get(definition.name, ("", []))[0] != key:
+        _VIEWS[definition.name] = (key, _views(definition, shop))
+    return _VIEWS[definition.name][1]
+
+
+_VIEWS: dict[str, tuple[str, Views]] = {}
+"""The views of each table for the shop seen last: the page and its downloads show the same."""
+
+
+def _views(definition: Definition, shop: Mapping[str, Any]) -> Views:
     found = []
     for example in definition.examples or (_default_example(definition, shop),):
         try:

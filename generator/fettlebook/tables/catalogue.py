@@ -28,7 +28,7 @@ def table_named(name: str) -> Definition:
     """The table called NAME. Raises BadValue with the nearest name for an unknown one."""
     if name in tables():
         return tables()[name]
-    near = get_close_matches(name, list(tables()), 1, 0.4)
+    near = get_close_matches(name, list(tables()), 1, 0.55)
     raise BadValue(
         "table",
         f'there is no table "{name}"',
