@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -38,10 +38,13 @@ def load(root: Path, cache: Cache | None = None) -> tuple[Book, list[Finding]]:
     return _Reading(root, cache).loaded()
 
 
-def book_files(root: Path) -> Iterator[tuple[str, Path]]:
-    """Every file of the book: its name in findings (from ROOT, with /) and its path, in order of name."""
+def book_files(root: Path, onerror: Callable[[OSError], None] | None = None) -> Iterator[tuple[str, Path]]:
+    """Every file of the book: its name in findings (from ROOT, with /) and its path, in order of name.
+
+    onerror  is told of folders that cannot be read
+    """
     found = []
-    for folder, folders, files in os.walk(root / "procedures", followlinks=False):
+    for folder, folders, files in os.walk(root / "procedures", onerror=onerror, followlinks=False):
         folders[:] = sorted(one for one in folders if not one.startswith("."))
         for file in files:
             path = Path(folder) / file
@@ -55,7 +58,8 @@ class _Reading:
         self.root, self.cache = root, cache
         self.findings: list[Finding] = []
         self.shop_name = ""
-        self.files = dict(book_files(root))
+        self.files = dict(book_files(root, self.unreadable))
+        self.findings += self.linked_folders()
         self.shop = {name: path for name, path in self.files.items() if name.startswith("procedures/shop/")}
 
     def loaded(self) -> tuple[Book, list[Finding]]:
@@ -79,6 +83,22 @@ class _Reading:
         if self.cache is not None:
             self.cache.sweep()
         return book, sorted(set(self.findings))
+
+    def unreadable(self, fault: OSError) -> None:
+        """A folder that cannot be looked into; that there is no procedures/ at all is said elsewhere."""
+        name = Path(fault.filename).relative_to(self.root).as_posix()
+        if name != "procedures" or not isinstance(fault, FileNotFoundError):
+            what = f"this folder cannot be read ({fault.strerror or 'unknown reason'})"
+            self.findings.append(Finding(Place(name), what, "unreadable"))
+
+    def linked_folders(self) -> Iterator[Finding]:
+        """Links to folders, which are not followed, so that nothing in them is taken for read."""
+        for folder, folders, _ in os.walk(self.root / "procedures"):
+            for path in (Path(folder) / one for one in sorted(folders)):
+                if path.is_symlink() and not path.name.startswith("."):
+                    what, why = "this folder is a link, which is not followed", "nothing outside the book is read"
+                    name = path.relative_to(self.root).as_posix()
+                    yield Finding(Place(name), what, "outside", why, "put the folder itself here")
 
     def unread(self) -> Iterator[Finding]:
         """Files under shop/ that nothing would ever read."""
