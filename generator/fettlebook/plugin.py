@@ -16,6 +16,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
+import mkdocs
+from jinja2 import Environment, FileSystemLoader
+from jinja2.bccache import Bucket, BytecodeCache
 from mkdocs.commands.build import build
 from mkdocs.commands.serve import serve
 from mkdocs.config import config_options, load_config
@@ -29,6 +32,7 @@ from mkdocs.structure.toc import get_toc
 
 from fettlebook.book.book import Book
 from fettlebook.book.cache import Cache
+from fettlebook.book.kept import Kept
 from fettlebook.book.load import load
 from fettlebook.book.places import Finding
 from fettlebook.check.report import report_lines
@@ -37,7 +41,6 @@ from fettlebook.handout import shelf
 from fettlebook.handout.press import SheetFault
 from fettlebook.pages import site
 from fettlebook.pages.clean import clean
-from fettlebook.pages.kept import Kept
 from fettlebook.pages.offline import hashed, manifest, service_worker
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
@@ -45,11 +48,13 @@ from fettlebook.pages.single import single_files
 
 log = logging.getLogger("mkdocs.plugins.fettlebook")
 THEME = Path(__file__).parent / "theme"
+INSTALLED = Path(mkdocs.__file__).parent.parent
+"""Where themes are installed, which ship more than a page of ours needs."""
 LEFTOVERS = re.compile(
     r'<input class="md-toggle".*?(?=<div data-md-component="skip">)|<div class="md-dialog".*?</div>\s*</div>', re.S
 )
 """Parts of the theme's skeleton that only its own scripts use."""
-ID = re.compile(r'\bid="([^"]+)"')
+ID = re.compile(r' id="([^"]+)"')
 
 
 class ReadyPage(MkDocsPage):
@@ -62,14 +67,23 @@ class ReadyPage(MkDocsPage):
     _open: str | None = None
     """The HTML last given out, so that taking it back unchanged costs nothing."""
 
-    def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
+    def __init__(self, page: Page, file: MadeFile, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
-        self.content = page.html
+        if not file.same:
+            self.content = page.html
         self.ready = replace(page, html="")
         self.fettlebook_section = page.section
         self.fettlebook_scripts = page.scripts
-        self.present_anchor_ids = set(ID.findall(page.html))
         self.links_to_anchors = {}
+
+    @property
+    def present_anchor_ids(self) -> set[str]:
+        """Places that a link may lead to, for MkDocs' look at links."""
+        return set(ID.findall(self.content or ""))
+
+    @present_anchor_ids.setter
+    def present_anchor_ids(self, ids: set[str]) -> None:
+        """MkDocs clears them; they follow from the page."""
 
     @property
     def content(self) -> str | None:
@@ -120,6 +134,33 @@ def _toc(page: Page) -> Any:
     return top
 
 
+def _without_its_files(environment: Callable[[], Environment]) -> Callable[[], Environment]:
+    """The theme's templates without its list of files: the pages use none of its thousands of scripts, styles and icons."""
+
+    def made() -> Environment:
+        env = environment()
+        assert isinstance(env.loader, FileSystemLoader)
+        own = FileSystemLoader([path for path in env.loader.searchpath if not Path(path).is_relative_to(INSTALLED)])
+        env.loader.list_templates = own.list_templates  # type: ignore[method-assign]
+        return env
+
+    return made
+
+
+class Templates(BytecodeCache):
+    """The theme's templates as they were compiled before, for the next run of a preview."""
+
+    def __init__(self) -> None:
+        self.compiled: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self.compiled:
+            bucket.bytecode_from_string(self.compiled[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.compiled[bucket.key] = bucket.bytecode_to_string()
+
+
 class Settings(Config):
     """Settings in mkdocs.yml: where the book's procedures lie, beside mkdocs.yml."""
 
@@ -137,6 +178,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         self.serving = False
         self.findable: dict[str, tuple[str, Findable]] = {}
         self.kept = Kept()
+        self.templates = Templates()
         self.cache: Cache | None = None
         self.written: dict[str, Page | bytes] = {}
         self.frame: object = None
@@ -152,6 +194,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         config.watch.append(str(self.root / self.config.procedures))
         config.theme.dirs.insert(0, str(THEME))
         config.theme.static_templates.discard("sitemap.xml")
+        config.theme.get_env = _without_its_files(config.theme.get_env)  # type: ignore[method-assign]
         config.use_directory_urls = False
         config.extra.setdefault(
             "fettlebook_site", re.sub(r"[^a-z0-9]+", "-", config.site_name.lower()).strip("-") or "book"
@@ -238,6 +281,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         return LEFTOVERS.sub("", output_content)
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> Any:
+        env.bytecode_cache = self.templates
         self.pages = [file.page for file in files.documentation_pages() if file.page]
         return env
 
@@ -280,7 +324,7 @@ def _write(folder: Path, uri: str, content: bytes) -> None:
 
 def _checked(root: Path, cache: Cache, kept: Kept) -> tuple[Book, list[Finding]]:
     book, findings = load(root, cache)
-    return book, sorted({*findings, *check_book(book)})
+    return book, sorted({*findings, *check_book(book, kept)})
 
 
 def build_site(

@@ -58,11 +58,11 @@ def together(counts: Iterable[Counts], different_sources: int) -> Counts:
     return Counts(**{**summed, "sources": different_sources})
 
 
-def of_book(book: Book) -> Counts:
-    """The counts of all procedures together."""
+def of_book(book: Book, each: Iterable[Counts] | None = None) -> Counts:
+    """The counts of all procedures together; EACH are theirs, counted here without."""
     procedures = book.procedures.values()
     different = {source for p in procedures for source in sources_of(p)}
-    return together((counted(p) for p in procedures), len(different))
+    return together(each or (counted(p) for p in procedures), len(different))
 
 
 def sources_of(p: Procedure) -> Iterator[str]:

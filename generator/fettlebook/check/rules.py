@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from types import ModuleType
 
 from fettlebook.book.book import Book
+from fettlebook.book.kept import Kept
 from fettlebook.book.places import Finding
 from fettlebook.book.procedure import Procedure
 from fettlebook.check import (
@@ -44,16 +45,37 @@ OF_PROCEDURES: tuple[ModuleType, ...] = (
 OF_THE_BOOK: tuple[ModuleType, ...] = (circles, shop)
 
 
-def check_book(book: Book) -> list[Finding]:
-    """Every fault that the rules find in BOOK, damaged procedures included, sorted by place. Advice is not among them."""
-    return [finding for finding in findings(book) if not finding.mild]
+def check_book(book: Book, kept: Kept | None = None) -> list[Finding]:
+    """Every fault that the rules find in BOOK, damaged procedures included, sorted by place. Advice is not among them.
+
+    kept  findings made before, for a preview
+    """
+    return [finding for finding in findings(book, kept) if not finding.mild]
 
 
-def findings(book: Book) -> list[Finding]:
+def findings(book: Book, kept: Kept | None = None) -> list[Finding]:
     """Every fault and every piece of advice, sorted by place."""
-    with_names = known(book)
-    everything = [f for one in with_names.procedures.values() for f in procedure_findings(one, with_names)]
+    with_names, kept = known(book), kept or Kept()
+    names = kept.get("names", (now := _names(with_names)), lambda: now)
+    everything = [f for one in with_names.procedures.values() for f in _found_in(one, with_names, names, kept)]
     return sorted({*everything, *book_findings(book, with_names)})
+
+
+def _names(known: Known) -> tuple[object, ...]:
+    """Everything that exists beside procedures' own content."""
+    return (*(value for key, value in vars(known).items() if key != "procedures"), tuple(known.procedures))
+
+
+def _found_in(procedure: Procedure, known: Known, names: object, kept: Kept) -> tuple[Finding, ...]:
+    """What the rules say about one procedure, from the last time if it, all names and the steps that it points to are the same.
+
+    One that shows a picture is looked at each time, since the picture's file may have changed.
+    """
+    pictures = object() if any(one.kind == "image" for one in procedure.references) else None
+    others = {r.target.partition("#")[0] for r in procedure.references if r.kind == "procedure" and "#" in r.target}
+    steps = [(id, links.fragments(known.procedures[id])) for id in sorted(others & known.procedures.keys())]
+    sources = (procedure, names, pictures, steps)
+    return kept.get(("rules", procedure.id), sources, lambda: tuple(procedure_findings(procedure, known)))
 
 
 def procedure_findings(procedure: Procedure, with_names: Known) -> Iterator[Finding]:

@@ -12,8 +12,8 @@ from collections import defaultdict
 from collections.abc import Iterable
 from functools import lru_cache, partial
 
+from fettlebook.book.kept import Kept
 from fettlebook.book.shop import Term
-from fettlebook.pages.kept import Kept
 from fettlebook.pages.page import Findable
 from fettlebook.pages.script_data import script_data
 

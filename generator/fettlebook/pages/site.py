@@ -10,10 +10,11 @@ from typing import Any
 import rjsmin
 
 from fettlebook.book.book import Book
+from fettlebook.book.kept import Kept
 from fettlebook.pages import lists, shop_pages
 from fettlebook.pages.counts_page import counts_page
 from fettlebook.pages.drawings import picture_files, sign_files
-from fettlebook.pages.kept import Kept, listed, procedure_sources, shop_sources
+from fettlebook.pages.made_from import listed, procedure_sources, shop_sources
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.script_data import script_data
@@ -55,6 +56,7 @@ def pages(
         yield kept.get(("procedure", p.id), sources, partial(procedure_page, book, p, links))
     yield from kept.get("tables", (shop, printed), lambda: tuple(_tables(book, printed)))
     yield from lists_of("shop", lambda: _of_the_shop(book))
+    yield kept.get("counts", (tuple(book.procedures.values()), shop), partial(counts_page, book, kept))
 
 
 def _ways_in(book: Book) -> Iterator[Page]:
