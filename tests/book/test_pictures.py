@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 from PIL import Image
 
+from fettlebook.book import pictures
 from fettlebook.book.pictures import clean_copies, picture_path
 from fettlebook.book.places import Place
 from fettlebook.book.procedure import Figure
@@ -44,7 +45,7 @@ def test_copies_are_upright_small_and_bare(photograph):
 
 def test_same_picture_same_bytes(photograph):
     first = dict(clean_copies(photograph))
-    clean_copies.cache_clear()
+    pictures._clean_copies.cache_clear()
     assert dict(clean_copies(photograph)) == first
 
 
