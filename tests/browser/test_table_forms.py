@@ -85,7 +85,7 @@ def test_flats_say_what_is_left_to_take_off(form):
     page = form("flats", diameter="25", across_flats="", flats="4", feeler="0.1 mm", cut="1 mm")
     enter(page, "across_flats", "19")
     (row,) = rows(page)
-    assert (row["Table from touch-off"], row["Still to go"]) == ("3.10", "2.10")
+    assert (row["Table from touch-off"], row["Still to go"]) == ("3.100", "2.100")
     enter(page, "flats", "5")
     assert len(rows(page)) == 1 and page.errors == []
 
