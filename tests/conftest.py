@@ -31,7 +31,9 @@ def fettlebook():
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
-    """The demo site, built by the first test that asks; the others wait for it."""
+    """The demo site, built by the first test that asks; the others wait for it. FETTLEBOOK_SITE names one that is built already."""
+    if ready := os.environ.get("FETTLEBOOK_SITE"):
+        return Path(ready)
     shared = tmp_path_factory.getbasetemp()
     if os.environ.get("PYTEST_XDIST_WORKER"):
         shared = shared.parent

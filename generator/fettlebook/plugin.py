@@ -41,7 +41,7 @@ from fettlebook.handout import shelf
 from fettlebook.handout.press import SheetFault
 from fettlebook.pages import site
 from fettlebook.pages.clean import clean
-from fettlebook.pages.offline import hashed, manifest, service_worker
+from fettlebook.pages.offline import bytes_on_request, hashed, manifest, service_worker
 from fettlebook.pages.page import Findable, Page
 from fettlebook.pages.search_index import search_index
 from fettlebook.pages.single import single_files
@@ -297,7 +297,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
             return
         for uri, content in self._at_last(config):
             _write(folder, uri, content)
-        worker = service_worker(config.extra["fettlebook_site"], hashed(folder))
+        worker = service_worker(config.extra["fettlebook_site"], hashed(folder), bytes_on_request(folder))
         _write(folder, "sw.js", worker.encode())
 
     def _found(self) -> Iterator[tuple[str, str, Findable]]:

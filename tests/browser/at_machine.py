@@ -92,12 +92,29 @@ def do_step(page, second="Ida Penrow"):
         dialog.get_by_role("button", name="Seen and right").click()
 
 
-def work_through(page):
-    """Every step to the last screen; the ids of the steps, in the order in which they came."""
+def run_the_clock(page):
+    """Where the step has a clock: start it, let its time go by (the page's clock is faked), see its end, stop it."""
+    start = page.locator(".step:visible").get_by_role("button", name="Start the clock")
+    if start.count():
+        start.click()
+        seconds = float(page.locator(".step:visible").get_attribute("data-timer"))
+        page.clock.fast_forward(int(seconds * 1000) - 2000)
+        assert "left" in page.inner_text(".timer"), "it does not end early"
+        page.clock.fast_forward(4000)
+        assert "TIME IS UP" in page.inner_text(".timer")
+        page.locator(".timer").get_by_role("button").click()
+
+
+def work_through(page, steps=None, clocks=False):
+    """So many STEPS, or every step to the last screen; the ids of the steps, in the order in which they came."""
     did = []
     while page.locator(".step:visible").count():
         did.append(step(page))
+        if clocks:
+            run_the_clock(page)
         do_step(page)
+        if len(did) == steps:
+            return did
     while not page.locator("#job-finish:visible").count():
         forward(page)
     return did
@@ -113,6 +130,15 @@ def saved_file(page):
     with page.expect_download() as coming:
         page.get_by_role("button", name=re.compile("^Save the (record as a )?file")).first.click()
     return coming.value.suggested_filename, coming.value.path().read_text(encoding="utf-8")
+
+
+def save_so_far(page):
+    """The record of a job that is not finished: (suggested name, text of the file)."""
+    page.get_by_role("button", name="Stages").click()
+    page.get_by_role("button", name="The record so far").click()
+    saved = saved_file(page)
+    page.get_by_role("button", name="Back to the step").click()
+    return saved
 
 
 def kept(page):

@@ -6,15 +6,14 @@ import shutil
 import threading
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import sync_playwright
 
+from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.tables.catalogue import table_named
 
-ASSETS = Path(__file__).parent.parent.parent / "generator" / "fettlebook" / "pages" / "assets"
 FLAGS = [
     "--headless", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", *(["--no-sandbox"] if os.getuid() == 0 else []),
@@ -59,8 +58,8 @@ def run_in_browser(page):
         defaults = {p.name: None if p.required else p.default for p in definition.parameters}
         page.set_content("<!doctype html><title>t</title>")
         page.add_script_tag(content=units_script())
-        page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
-        page.add_script_tag(content=(ASSETS / "tables" / f"{definition.browser}.js").read_text(encoding="utf-8"))
+        page.add_script_tag(content=shipped_script("base.js"))
+        page.add_script_tag(content=shipped_script(f"tables/{definition.browser}.js"))
         return page.evaluate(
             """([name, givens, figures]) => givens.map(given => {
                 try { return fettlebook.tables[name](given, figures); }
@@ -76,8 +75,14 @@ def run_in_browser(page):
 
 
 class Quiet(SimpleHTTPRequestHandler):
+    """Serves files without a word and remembers what was asked for, in `server.asked`."""
+
     def log_message(self, *args):
         pass
+
+    def do_GET(self):
+        self.server.asked.append(self.path)
+        super().do_GET()
 
 
 @pytest.fixture(scope="session")
@@ -87,6 +92,7 @@ def serve():
 
     def start(folder, port=0):
         server = ThreadingHTTPServer(("127.0.0.1", port), partial(Quiet, directory=str(folder)))
+        server.asked = []
         server.address = f"http://localhost:{server.server_address[1]}"
         threading.Thread(target=server.serve_forever, daemon=True).start()
         running.append(server)
@@ -115,7 +121,13 @@ def shop_server(site, serve):
 @pytest.fixture
 def tablet(page):
     """A page of a tablet's size that notes errors and every request to anywhere else."""
+    return watch(page)
+
+
+def watch(page):
+    """PAGE with `errors` and `outside`: what its scripts stumbled over, and what it asked for elsewhere."""
     page.outside, page.errors = [], []
+    page.set_default_timeout(8000)
     here = ("file:", "data:", "blob:", "http://localhost:")
     page.on("request", lambda r: page.outside.append(r.url) if not r.url.startswith(here) else None)
     page.on("pageerror", lambda error: page.errors.append(str(error)))

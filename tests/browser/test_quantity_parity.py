@@ -1,13 +1,11 @@
 """The page and the program read a figure with its unit alike, and write one alike."""
 
 import random
-from pathlib import Path
 
+from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.tables.figures import significant, written
 from fettlebook.tables.quantities import Unreadable, read_quantity
-
-ASSETS = Path(__file__).parents[2] / "generator" / "fettlebook" / "pages" / "assets"
 
 WRITTEN = ["12.7", "12,7 mm", "0.5 in", '1/2"', "1 1/2 in", "½ in", "1½\"", "3 thou", "1,250", "0,125", "1/0", "", "abc", "12.7.1", "5 s",
            "5 furlongs", "1e3", "1e400", "-3 mm", "−3 mm", "+.5", "5.", "1-1/2 in", "7/8", "25 µm", "70 F", "3 / 4 in", "2 M", "1,2,3"]  # fmt: skip
@@ -16,7 +14,7 @@ WRITTEN = ["12.7", "12,7 mm", "0.5 in", '1/2"', "1 1/2 in", "½ in", "1½\"", "3
 def test_reading_a_length_gives_the_same_on_page_and_in_python(page):
     page.set_content("<!doctype html><title>t</title>")
     page.add_script_tag(content=units_script())
-    page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
+    page.add_script_tag(content=shipped_script("base.js"))
     found = page.evaluate(
         "texts => texts.map(t => { try { return fettlebook.readQuantity(t, 'mm') } catch (f) { return f.message } })",
         WRITTEN,
@@ -34,7 +32,7 @@ def test_reading_a_length_gives_the_same_on_page_and_in_python(page):
 def test_writing_a_number_gives_the_same_digits_on_page_and_in_python(page):
     page.set_content("<!doctype html><title>t</title>")
     page.add_script_tag(content=units_script())
-    page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
+    page.add_script_tag(content=shipped_script("base.js"))
     chance = random.Random(7)
     values = [k / 8 for k in range(-2000, 2000)] + [chance.uniform(-1e4, 1e4) for _ in range(2000)]
     assert page.evaluate("v => v.map(x => fettlebook.written(x, 2))", values) == [written(v, 2) for v in values]

@@ -5,7 +5,7 @@ import random
 
 from parity import assert_same, in_python, with_defaults
 
-from conftest import ASSETS
+from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.tables.catalogue import table_named
 
@@ -26,8 +26,8 @@ def test_the_slider_moves_the_strip_and_the_time_of_the_form(page):
         '<div class="form__answer"></div></form>'
     )
     page.add_script_tag(content=units_script())
-    page.add_script_tag(content=(ASSETS / "base.js").read_text(encoding="utf-8"))
-    page.add_script_tag(content=(ASSETS / "tables" / "temper-colours.js").read_text(encoding="utf-8"))
+    page.add_script_tag(content=shipped_script("base.js"))
+    page.add_script_tag(content=shipped_script("tables/temper-colours.js"))
     page.evaluate(
         f"window.figures = {json.dumps(TEMPER.browser_data())}; fettlebook.tables['temper-colours']({{time: 5}}, figures)"
     )

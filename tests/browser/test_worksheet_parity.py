@@ -2,7 +2,6 @@
 
 import math
 import random
-from pathlib import Path
 
 import pytest
 
@@ -10,18 +9,17 @@ from fettlebook.book.formula_values import NoAnswer, value
 from fettlebook.book.formula_writing import javascript
 from fettlebook.book.formulas import Calc, Call, Choose, Compare, Logic, Name, Num, Power, Sign, formula
 from fettlebook.book.load import load
+from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_script
 from fettlebook.tables.figures import written
-
-ASSETS = Path(__file__).parents[2] / "generator" / "fettlebook" / "pages" / "assets"
 
 
 def ready(page):
     page.set_content("<!doctype html><title>t</title>")
     page.add_script_tag(content=units_script())
     for name in ("base.js", "worksheet.js"):
-        page.add_script_tag(content=(ASSETS / name).read_text(encoding="utf-8"))
+        page.add_script_tag(content=shipped_script(name))
 
 
 def random_node(chance, depth):

@@ -21,6 +21,7 @@ class Job:
     revision  edition that was followed; older says that the book now has a later one
     open      steps marked not right or left out, as (number, words, state, reason)
     out       readings out of limits, in words
+    rounds    rounds of levelling that belong to it, and what the page said in the last one
     """
 
     record: Record
@@ -35,6 +36,8 @@ class Job:
     older: bool
     open: tuple[tuple[str, str, str, str], ...]
     out: tuple[str, ...]
+    rounds: int
+    last_round: str
 
 
 @dataclass(frozen=True)
@@ -103,10 +106,12 @@ def _job(book: Book, record: Record) -> Job:
     known = book.procedures.get(procedure)
     revision = int(content.get("revision") or 0)
     finished = content.get("finished")
+    rounds = content.get("levelling") or []
     return Job(
         record, procedure, known.title if known else str(content.get("title") or procedure), str(content.get("machine") or ""),
         _day(finished or content.get("started")), bool(finished), str(content.get("by") or ""), str(content.get("name") or ""), revision,
         bool(known and revision < known.revision.number), tuple(_open(content)), tuple(_out(content)),
+        len(rounds), str(rounds[-1].get("said") or "") if rounds else "",
     )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ from fettlebook.tables.levelling_rounds import levelling_rounds
 
 TITLE = "Levelling, round by round"
 
-SCRIPTS = ("assets/tables/jack-moves.js", "assets/levelling.js")
+SCRIPTS = ("assets/tables/jack-moves.js", "assets/record.js", "assets/levelling.js")
 """What the page must load after base.js."""
 
 

@@ -7,7 +7,11 @@ import json
 from collections.abc import Mapping
 from pathlib import Path
 
+from fettlebook.pages.scripts import shrunk
+
 WORKER = Path(__file__).parent / "worker.js"
+ON_REQUEST = ("sheets/", "single/")
+"""Files that are taken in when somebody opens them or asks for all of them: large, and not needed to work through a procedure."""
 
 
 def edition(hashes: Mapping[str, str]) -> str:
@@ -24,12 +28,27 @@ def hashed(folder: Path) -> dict[str, str]:
     }
 
 
-def service_worker(site: str, hashes: Mapping[str, str]) -> str:
-    """The worker's script: it takes in the files of one edition, each checked against its hash, and serves only those."""
-    known = {"site": site, "edition": edition(hashes), "files": dict(hashes)}
-    return (
-        f"self.BOOK={json.dumps(known, separators=(',', ':'), sort_keys=True)};\n{WORKER.read_text(encoding='utf-8')}"
-    )
+def service_worker(site: str, hashes: Mapping[str, str], bytes_on_request: int = 0) -> str:
+    """The worker's script: it takes in the files of one edition, each checked against its hash, and serves only those.
+
+    site              the site's id
+    hashes            SHA-256 of every file by uri
+    bytes_on_request  size of the files under ON_REQUEST together [bytes], told before somebody asks for them
+    """
+    known = {
+        "site": site,
+        "edition": edition(hashes),
+        "files": dict(hashes),
+        "later": ON_REQUEST,
+        "bytes": bytes_on_request,
+    }
+    book = json.dumps(known, separators=(",", ":"), sort_keys=True)
+    return f"self.BOOK={book};\n{shrunk(WORKER.read_text(encoding='utf-8'))}"
+
+
+def bytes_on_request(folder: Path) -> int:
+    """How large the files under ON_REQUEST are together [bytes]."""
+    return sum(p.stat().st_size for part in ON_REQUEST for p in (folder / part).rglob("*") if p.is_file())
 
 
 def manifest(name: str, site: str) -> str:

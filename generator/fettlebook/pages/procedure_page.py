@@ -12,6 +12,7 @@ from fettlebook import data
 from fettlebook.book.book import Book
 from fettlebook.book.order import has_order
 from fettlebook.book.procedure import Procedure, Reading, Step
+from fettlebook.book.shop import Machine
 from fettlebook.book.worksheets import Worksheet
 from fettlebook.pages.drawings import drawing, sign_picture
 from fettlebook.pages.order_map import TITLE as ORDER
@@ -52,6 +53,7 @@ def procedure_page(book: Book, procedure: Procedure, downloads: tuple[tuple[str,
             for sheet in procedure.worksheets
         ],
         job_data=_job_data(book, procedure),
+        levelled=[(m.id, m.name) for m in _machines(book, procedure) if m.data.get("levelling")],
         reading_rules=lambda reading, place: _reading_rules(reading, place, writer),
     )
     return Page(
@@ -90,8 +92,13 @@ def limits(reading: Reading) -> Markup:
 
 def _job_data(book: Book, p: Procedure) -> Markup:
     """What the script that works through the procedure needs to know of it."""
-    machines = [[m.id, m.name] for m in book.machines.values() if not p.machines or m.id in p.machines]
+    machines = [[m.id, m.name] for m in _machines(book, p)]
     return json_block({"id": p.id, "title": p.title, "revision": p.revision.number, "machines": machines})
+
+
+def _machines(book: Book, p: Procedure) -> list[Machine]:
+    """The machines on which it is done: those it names, or any."""
+    return [m for m in book.machines.values() if not p.machines or m.id in p.machines]
 
 
 def _reading_rules(reading: Reading, place: str, writer: Writer) -> str:

@@ -54,7 +54,7 @@ def single_page(page: Page, site: str, name: str, files: Mapping[str, bytes], st
     return (
         f'<!doctype html>\n<html lang="en" class="no-js"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="{policy}">'
         f'<meta name="viewport" content="width=device-width,initial-scale=1"><title>{escape(page.title)} - {escape(name)}</title>'
-        f'<script data-site="{escape(site)}" data-root=".">{start}</script><style>{style}</style></head><body>'
+        f'<script data-site="{escape(site)}" data-root=".">{start}</script><style>{style}</style></head><body data-lone>'
         '<header class="bar"><div class="bar__row"><span class="bar__home">'
         f'{escape(name)}</span><button class="bar__button needs-script" type="button" data-does="units">mm</button>'
         '<button class="bar__button needs-script" type="button" data-does="light">◐</button></div></header>'

@@ -7,8 +7,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-import rjsmin
-
 from fettlebook.book.book import Book
 from fettlebook.book.kept import Kept
 from fettlebook.pages import lists, shop_pages
@@ -18,6 +16,7 @@ from fettlebook.pages.made_from import listed, procedure_sources, shop_sources
 from fettlebook.pages.page import Page
 from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.script_data import script_data
+from fettlebook.pages.scripts import ASSETS, shipped_script
 from fettlebook.pages.symptoms_page import symptoms_page
 from fettlebook.pages.table_page import downloads, table_pages
 from fettlebook.pages.units_script import units_script
@@ -25,7 +24,6 @@ from fettlebook.pages.worksheets import worksheet_page, worksheet_script
 from fettlebook.tables.catalogue import tables
 
 Downloads = Mapping[str, tuple[tuple[str, str], ...]]
-ASSETS = Path(__file__).parent / "assets"
 SHAPES = Path(__file__).parent.parent / "book" / "shapes"
 
 
@@ -117,8 +115,7 @@ def _worksheet_scripts(book: Book) -> Iterator[tuple[str, str]]:
 
 
 def _asset(path: Path) -> bytes:
-    content = path.read_bytes()
-    return rjsmin.jsmin(content.decode()).encode() + b"\n" if path.suffix == ".js" else content
+    return shipped_script(path.relative_to(ASSETS).as_posix()).encode() if path.suffix == ".js" else path.read_bytes()
 
 
 def _figures_script(name: str, figures: object) -> str:

@@ -1,39 +1,67 @@
-/* One edition of the book in one store. A new edition is taken in whole and waits until the reader asks for it. */
+/* One edition of the book in one store. A new edition is taken in whole and waits until the reader asks for it. Printed sheets and
+   single files are taken in when they are first opened, or all together on request; never a file of another edition. */
 (function () {
   "use strict";
-  var book = self.BOOK, name = "fettlebook-" + book.site + "-" + book.edition, here = new URL("./", self.location).href;
+  var book = self.BOOK, prefix = "fettlebook-" + book.site + "-", name = prefix + book.edition, here = new URL("./", self.location).href;
+  var asked = here + "?sheets", uris = Object.keys(book.files), sheets = uris.filter(uri => book.later.some(start => uri.startsWith(start)));
 
-  function hex(buffer) {
-    return Array.prototype.map.call(new Uint8Array(buffer), function (b) { return b.toString(16).padStart(2, "0"); }).join("");
+  function belongs(answer, uri) {
+    return answer.clone().arrayBuffer().then(bytes => crypto.subtle.digest("SHA-256", bytes))
+      .then(digest => Array.from(new Uint8Array(digest), b => b.toString(16).padStart(2, "0")).join("") === book.files[uri]);
+  }
+  /* The same file, kept already with an earlier edition: an update takes in only what has changed. */
+  function earlier(uri) {
+    return caches.match(here + uri).then(kept => kept && belongs(kept, uri).then(same => same ? kept : null));
   }
   /* A file of this edition only: while a server is half way from one edition to the next, taking in stops and is tried again later. */
   function take(store, uri) {
-    return fetch(here + encodeURI(uri), { cache: "no-store" }).then(function (answer) {
+    return earlier(uri).then(kept => kept || fetch(here + encodeURI(uri), { cache: "no-store" }).then(answer => {
       if (!answer.ok) throw new Error(uri + " answered " + answer.status);
-      return answer.clone().arrayBuffer().then(function (bytes) { return crypto.subtle.digest("SHA-256", bytes); }).then(function (digest) {
-        if (hex(digest) !== book.files[uri]) throw new Error(uri + " belongs to another edition");
-        return store.put(here + uri, answer);
+      return belongs(answer, uri).then(same => {
+        if (!same) throw new Error(uri + " belongs to another edition of the book");
+        return answer;
       });
-    });
+    })).then(answer => store.put(here + uri, answer.clone()).then(() => answer));
   }
-  self.addEventListener("install", function (event) {
-    event.waitUntil(caches.open(name).then(function (store) {
-      var uris = Object.keys(book.files), next = 0;
-      function worker() { return next < uris.length ? take(store, uris[next++]).then(worker) : null; }
-      return Promise.all([worker(), worker(), worker(), worker()]);
-    }).catch(function (fault) { return caches.delete(name).then(function () { throw fault; }); }));
+  function takeAll(store, wanted, told) {
+    var next = 0, done = 0;
+    function hand() { return next < wanted.length ? take(store, wanted[next++]).then(() => { if (told) told(++done, wanted.length); return hand(); }) : null; }
+    return Promise.all([hand(), hand(), hand(), hand()]);
+  }
+
+  self.addEventListener("install", event => {
+    event.waitUntil(caches.match(asked).then(all => caches.open(name).then(store =>
+      takeAll(store, uris.filter(uri => all || sheets.indexOf(uri) < 0)).then(() => all && store.put(asked, new Response("kept")))
+    )).catch(fault => caches.delete(name).then(() => { throw fault; })));
   });
-  self.addEventListener("activate", function (event) {
-    event.waitUntil(caches.keys().then(function (names) {
-      return Promise.all(names.filter(function (n) { return n !== name && n.indexOf("fettlebook-" + book.site + "-") === 0; }).map(function (n) { return caches.delete(n); }));
-    }).then(function () { return self.clients.claim(); }));
+  self.addEventListener("activate", event => {
+    event.waitUntil(caches.keys().then(names => Promise.all(names.filter(n => n !== name && n.startsWith(prefix)).map(n => caches.delete(n))))
+      .then(() => self.clients.claim()));
   });
-  self.addEventListener("message", function (event) { if (event.data === "use the new edition") self.skipWaiting(); });
-  self.addEventListener("fetch", function (event) {
+
+  /* The page asks how it stands with the printed sheets, has them kept, or changes to the new edition. */
+  function sayHow(client) {
+    return caches.open(name).then(store => store.match(asked)).then(kept => client.postMessage({ sheets: kept ? "kept" : "not kept", mb: Math.ceil(book.bytes / 1e6) }));
+  }
+  self.addEventListener("message", event => {
+    if (event.data === "use the new edition") self.skipWaiting();
+    if (event.data === "how are the sheets") event.waitUntil(sayHow(event.source));
+    if (event.data === "keep the sheets") event.waitUntil(caches.open(name).then(store => store.keys().then(kept => {
+      var there = kept.map(request => decodeURI(request.url));
+      return takeAll(store, sheets.filter(uri => there.indexOf(here + uri) < 0), (n, of) => event.source.postMessage({ sheets: "coming", n: n, of: of }));
+    }).then(() => store.put(asked, new Response("kept")))).then(() => sayHow(event.source), fault => event.source.postMessage({ sheets: "failed", why: fault.message })));
+  });
+
+  function missing(uri, fault) {
+    return new Response("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\"><title>Not on this device</title><h1>Not on this device</h1><p>"
+      + uri.replace(/[<&]/g, "") + " is not kept here and cannot be fetched now (" + fault.message.replace(/[<&]/g, "") + ").</p><p>With the network, open it once, or keep all printed sheets from the front page.</p>",
+      { status: 504, headers: { "Content-Type": "text/html; charset=utf-8" } });
+  }
+  self.addEventListener("fetch", event => {
     var url = new URL(event.request.url);
-    if (event.request.method !== "GET" || url.href.indexOf(here) !== 0) return;
+    if (event.request.method !== "GET" || !url.href.startsWith(here)) return;
     var uri = decodeURI(url.href.slice(here.length).split(/[?#]/)[0]) || "index.html";
-    if (!book.files[uri]) return;
-    event.respondWith(caches.open(name).then(function (store) { return store.match(here + uri); }).then(function (kept) { return kept || fetch(event.request); }));
+    if (!Object.hasOwn(book.files, uri)) return;
+    event.respondWith(caches.open(name).then(store => store.match(here + uri).then(kept => kept || take(store, uri))).catch(fault => missing(uri, fault)));
   });
 })();

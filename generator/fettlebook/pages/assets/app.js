@@ -7,20 +7,20 @@
 
   function show() {
     var inch = root.dataset.units === "inch", light = root.dataset.light;
-    each('[data-does="units"]', function (button) {
+    each('[data-does="units"]', button => {
       button.textContent = inch ? "inch" : "mm";
       button.setAttribute("aria-label", inch ? "Units shown: inch. Change to metric" : "Units shown: metric. Change to inch");
     });
-    each('[data-does="light"]', function (button) {
+    each('[data-does="light"]', button => {
       button.textContent = SIGNS[light];
       button.setAttribute("aria-label", "Light: " + LIGHTS[light][1] + ". Change to " + LIGHTS[LIGHTS[light][0]][1]);
       button.title = "Light: " + LIGHTS[light][1];
     });
   }
 
-  function each(selector, act) { Array.prototype.forEach.call(document.querySelectorAll(selector), act); }
+  function each(selector, act) { fettlebook.all(selector).forEach(act); }
 
-  document.addEventListener("click", function (event) {
+  document.addEventListener("click", event => {
     var button = event.target.closest("[data-does]");
     if (!button) return;
     if (button.dataset.does === "units") {
@@ -31,7 +31,7 @@
       root.dataset.light = LIGHTS[root.dataset.light][0];
       store.set("light", root.dataset.light);
     } else if (button.dataset.does === "untick") {
-      each("[data-keep]", function (box) { box.checked = false; });
+      each("[data-keep]", box => { box.checked = false; });
       store.remove(ticksKey());
     }
     show();
@@ -42,56 +42,63 @@
   function keepTicks() {
     if (fettlebook.job) return;
     var ticked = [];
-    each("[data-keep]", function (box) { if (box.checked) ticked.push(box.dataset.keep); });
+    each("[data-keep]", box => { if (box.checked) ticked.push(box.dataset.keep); });
     store.set(ticksKey(), ticked);
   }
 
   function showTicks() {
     var ticked = store.get(ticksKey()) || [];
-    if (!fettlebook.job) each("[data-keep]", function (box) { box.checked = ticked.indexOf(box.dataset.keep) >= 0; });
+    if (!fettlebook.job) each("[data-keep]", box => { box.checked = ticked.indexOf(box.dataset.keep) >= 0; });
   }
-  each("[data-keep]", function (box) { box.addEventListener("change", keepTicks); });
+  each("[data-keep]", box => { box.addEventListener("change", keepTicks); });
   document.addEventListener("fettlebook:job", showTicks);
+  window.addEventListener("storage", event => { if (event.key === store.prefix + ticksKey()) showTicks(); });
   showTicks();
 
-  document.addEventListener("fettlebook:notkept", function () {
+  document.addEventListener("fettlebook:notkept", () => {
     if (document.getElementById("notkept")) return;
-    var bar = document.createElement("p");
-    bar.id = "notkept"; bar.className = "notkept"; bar.setAttribute("role", "alert");
-    bar.textContent = "This device does not keep what you enter here. Print the sheet, or write it down.";
+    var bar = fettlebook.make("p", "This device does not keep what you enter here. Print the sheet, or write it down.", "notkept");
+    bar.id = "notkept"; bar.setAttribute("role", "alert");
     document.body.insertBefore(bar, document.body.firstChild);
   });
   show();
 
   /* Keeping the book on the device: only https and this machine itself allow it; a folder needs nothing more. */
-  var keeping = document.getElementById("keeping");
+  var keeping = document.getElementById("keeping"), worker = navigator.serviceWorker;
   function tell(words) { if (keeping) keeping.textContent = words; }
-  function offer(worker) {
+  function offer(coming) {
     if (document.getElementById("edition")) return;
-    var bar = document.createElement("p"), button = document.createElement("button");
-    bar.id = "edition"; bar.className = "notkept"; bar.setAttribute("role", "status");
-    bar.textContent = "A new edition of the book is on this device. ";
-    button.type = "button"; button.className = "button"; button.textContent = "Use it now";
-    button.addEventListener("click", function () { worker.postMessage("use the new edition"); });
-    bar.appendChild(button);
+    var bar = fettlebook.make("p", "A new edition of the book is on this device. ", "notkept");
+    bar.id = "edition"; bar.setAttribute("role", "status");
+    bar.append(fettlebook.button("Use it now", () => { coming.postMessage("use the new edition"); }));
     document.body.insertBefore(bar, document.body.firstChild);
   }
+  var KEPT = "The book is kept on this device and opens without a network. ";
+  function sheets(message) {
+    var said = message.data;
+    if (!keeping || !said.sheets) return;
+    if (said.sheets === "kept") return tell(KEPT + "So are its printed sheets and single files.");
+    if (said.sheets === "coming") return tell(KEPT + "Printed sheets: " + said.n + " of " + said.of + " taken in.");
+    tell(KEPT + (said.sheets === "failed" ? "The printed sheets could not all be kept: " + said.why + ". " : "Printed sheets and single files stay here once they have been opened. "));
+    keeping.append(fettlebook.quiet("Keep all printed sheets too" + (said.mb ? " (" + said.mb + " MB)" : ""), () => { worker.controller.postMessage("keep the sheets"); }));
+  }
   if (location.protocol === "file:") tell("This book lies in a folder on this device and needs no network.");
-  else if (!("serviceWorker" in navigator)) tell("This address does not let the book stay on the device or keep the screen on: it is plain http. Ways out: copy the book's folder to the device, save a procedure as one file, or use an https address.");
+  else if (!worker) tell("This address does not let the book stay on the device or keep the screen on: it is plain http. Ways out: copy the book's folder to the device, save a procedure as one file, or use an https address.");
   else {
-    var link = document.createElement("link");
+    var link = fettlebook.make("link");
     link.rel = "manifest";
     link.href = root.dataset.root + "/manifest.webmanifest";
-    document.head.appendChild(link);
-    var had = navigator.serviceWorker.controller;
-    navigator.serviceWorker.addEventListener("controllerchange", function () { if (had) location.reload(); });
-    navigator.serviceWorker.register(root.dataset.root + "/sw.js").then(function (registration) {
+    document.head.append(link);
+    var had = worker.controller;
+    worker.addEventListener("message", sheets);
+    worker.addEventListener("controllerchange", () => { if (had) location.reload(); });
+    worker.register(root.dataset.root + "/sw.js").then(registration => {
       if (registration.waiting && had) offer(registration.waiting);
-      registration.addEventListener("updatefound", function () {
+      registration.addEventListener("updatefound", () => {
         var coming = registration.installing;
-        coming.addEventListener("statechange", function () { if (coming.state === "installed" && navigator.serviceWorker.controller) offer(coming); });
+        coming.addEventListener("statechange", () => { if (coming.state === "installed" && worker.controller) offer(coming); });
       });
-      return navigator.serviceWorker.ready;
-    }).then(function () { tell("The whole book is kept on this device and opens without a network."); }, function () { tell("The book could not be kept on this device; it needs the network here."); });
+      return worker.ready;
+    }).then(registration => { tell(KEPT); registration.active.postMessage("how are the sheets"); }, () => { tell("The book could not be kept on this device; it needs the network here."); });
   }
 })();

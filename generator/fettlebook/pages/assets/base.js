@@ -30,7 +30,7 @@
     if (UNITS.units[text]) return text;
     var folded = text.toLowerCase();
     if (UNITS.spellings[folded]) return UNITS.spellings[folded];
-    var same = Object.keys(UNITS.units).filter(function (key) { return key.toLowerCase() === folded; });
+    var same = Object.keys(UNITS.units).filter(key => key.toLowerCase() === folded);
     if (same.length === 1) return same[0];
     throw new Error('"' + text + '" is not a unit known here');
   }
@@ -46,7 +46,7 @@
   /* The number that a text starts with, and the unit written after it. Same rules as tables/quantities.py. */
   function leading(text) {
     var shown = text.trim();
-    var plain = shown.replace(VULGAR, function (sign, at) {
+    var plain = shown.replace(VULGAR, (sign, at) => {
       var form = sign.normalize("NFKC").replace("\u2044", "/");
       return (at > 0 && /\d/.test(shown[at - 1]) ? " " : "") + form;
     }).replace(/\u2044/g, "/").replace(/\u2212/g, "-").replace(/\u00a0/g, " ");
@@ -79,15 +79,15 @@
   /* One store for all pages opened from files: keys carry the site's name. Says so when the device refuses. */
   var store = {
     prefix: "fettlebook:" + site + ":",
-    get: function (key) {
+    get: key => {
       try { return JSON.parse(localStorage.getItem(store.prefix + key)); } catch (fault) { return null; }
     },
-    set: function (key, value) {
+    set: (key, value) => {
       try { localStorage.setItem(store.prefix + key, JSON.stringify(value)); return true; }
       catch (fault) { document.dispatchEvent(new CustomEvent("fettlebook:notkept", { detail: fault })); return false; }
     },
-    remove: function (key) { try { localStorage.removeItem(store.prefix + key); } catch (fault) { /* nothing was kept */ } },
-    keys: function (start) {
+    remove: key => { try { localStorage.removeItem(store.prefix + key); } catch (fault) { /* nothing was kept */ } },
+    keys: start => {
       var found = [];
       try {
         for (var n = 0; n < localStorage.length; n++) {
@@ -99,10 +99,38 @@
     }
   };
 
+  function make(tag, words, kind) {
+    var made = document.createElement(tag);
+    if (words !== undefined && words !== null) made.textContent = words;
+    if (kind) made.className = kind;
+    return made;
+  }
+  function button(words, act, kind) {
+    var made = make("button", words, "button " + (kind || ""));
+    made.type = "button";
+    made.addEventListener("click", act);
+    return made;
+  }
+  /* A file made here, handed to whatever the device does with downloads. */
+  function saveAs(name, content) {
+    var link = make("a");
+    link.href = URL.createObjectURL(new Blob([JSON.stringify(content, null, 1) + "\n"], { type: "application/json" }));
+    link.download = name;
+    document.body.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => { URL.revokeObjectURL(link.href); }, 60000);
+  }
+
   window.fettlebook = {
+    make: make,
+    button: button,
+    quiet: (words, act) => button(words, act, "button--quiet"),
+    all: (selector, within) => [...(within || document).querySelectorAll(selector)],
+    saveAs: saveAs,
     tables: tables,
-    table: function (name, compute) { tables[name] = compute; },
-    refuse: function (parameter, what, hint) { return new Refused(parameter, what, hint); },
+    table: (name, compute) => { tables[name] = compute; },
+    refuse: (parameter, what, hint) => new Refused(parameter, what, hint),
     Refused: Refused,
     written: written,
     significant: significant,

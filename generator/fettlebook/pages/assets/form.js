@@ -5,7 +5,7 @@
   if (!form) return;
   var name = form.dataset.table, compute = fettlebook.tables[form.dataset.table];
   var figures = (window.fettlebookFigures || {})[name], columns = JSON.parse(form.querySelector(".columns").textContent);
-  var answer = form.querySelector(".form__answer"), waiting = 0;
+  var answer = form.querySelector(".form__answer"), make = fettlebook.make, waiting = 0;
 
   function bounds(rules, value, text) {
     var unit = rules.unit && fettlebook.units.units[rules.unit] ? " " + fettlebook.units.units[rules.unit][3] : "";
@@ -30,7 +30,7 @@
     if (!rules.many) return one(rules, text);
     var spaced = rules.kind === "text" && / /.test((rules.example || "").split(",")[0].trim());
     var by = spaced || /[,;]/.test(text) || (rules.kind === "quantity" && !/^[-+\d.\s]*$/.test(text)) ? /[,;]/ : /\s+/;
-    return text.split(by).filter(function (part) { return part.trim(); }).map(function (part) { return one(rules, part); });
+    return text.split(by).filter(part => part.trim()).map(part => one(rules, part));
   }
 
   function say(field, words) {
@@ -44,7 +44,7 @@
     if (value === null || value === undefined) return "\u2013";
     if (value === true) return "yes";
     if (value === false) return "no";
-    if (Array.isArray(value)) return value.map(function (v) { return cell(v, column); }).join(" \u00d7 ");
+    if (Array.isArray(value)) return value.map(v => cell(v, column)).join(" \u00d7 ");
     if (typeof value !== "number") return String(value);
     var other = fettlebook.units.other[column.unit];
     if (column.significant !== null) return fettlebook.significant(value, column.significant);
@@ -63,67 +63,59 @@
     return shown ? (fettlebook.units.units[shown] ? fettlebook.units.units[shown][3] : shown) : "";
   }
 
-  function make(tag, words, kind) {
-    var made = document.createElement(tag);
-    if (words !== undefined) made.textContent = words;
-    if (kind) made.className = kind;
-    return made;
-  }
-
   function swatch(value) {
     var td = make("td");
     td.innerHTML = '<svg class="swatch" viewBox="0 0 10 10" preserveAspectRatio="none" aria-hidden="true"><rect width="10" height="10"/></svg> ';
     td.querySelector("rect").setAttribute("fill", value);
-    td.appendChild(make("code", value));
+    td.append(make("code", value));
     return td;
   }
 
   function draw(result) {
     answer.textContent = "";
-    (result.warnings || []).forEach(function (words) { answer.appendChild(make("p", words, "flag")); });
-    var all = (result.columns || columns).filter(function (column, n) {
-      return !n || result.rows.some(function (row) { var v = row[column.name]; return v !== null && v !== undefined && v !== "" && v.length !== 0; });
-    }), table = make("table", undefined, "grid"), head = make("tr");
-    var below = all.slice(1).filter(function (column) { return column.kind === "text" && result.rows.some(function (row) { return String(row[column.name] || "").length > 40; }); });
-    var shown = all.filter(function (column) { return below.indexOf(column) < 0; });
+    (result.warnings || []).forEach(words => { answer.append(make("p", words, "flag")); });
+    var all = (result.columns || columns).filter((column, n) => !n || result.rows.some(row => { var v = row[column.name]; return v !== null && v !== undefined && v !== "" && v.length !== 0; }));
+    var table = make("table", undefined, "grid"), head = make("tr");
+    var below = all.slice(1).filter(column => column.kind === "text" && result.rows.some(row => String(row[column.name] || "").length > 40));
+    var shown = all.filter(column => below.indexOf(column) < 0);
     if (below.length) table.className += " grid--pairs";
-    shown.forEach(function (column) {
+    shown.forEach(column => {
       var th = make("th", column.label + " ", column.kind === "number" ? "num" : "txt");
       th.scope = "col";
-      if (unit(column)) th.appendChild(make("span", unit(column), "unit"));
-      head.appendChild(th);
+      if (unit(column)) th.append(make("span", unit(column), "unit"));
+      head.append(th);
     });
     table.appendChild(make("thead")).appendChild(head);
     var body = table.appendChild(make("tbody"));
-    result.rows.forEach(function (row) {
+    result.rows.forEach(row => {
       var tr = body.appendChild(make("tr"));
-      shown.forEach(function (column) {
+      shown.forEach(column => {
         var value = row[column.name];
-        if (column.kind === "colour" && value) tr.appendChild(swatch(value));
-        else tr.appendChild(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : "txt"));
+        if (column.kind === "colour" && value) tr.append(swatch(value));
+        else tr.append(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : "txt"));
       });
       if (!below.length) return;
       var under = body.appendChild(make("tr", undefined, "below")).appendChild(make("td"));
       under.colSpan = shown.length;
-      below.forEach(function (column) {
+      below.forEach(column => {
         if (!row[column.name]) return;
         var part = under.appendChild(make("span", undefined, "below__part"));
-        part.appendChild(make("span", column.label + ": ", "below__label"));
-        part.appendChild(document.createTextNode(String(row[column.name])));
+        part.append(make("span", column.label + ": ", "below__label"));
+        part.append(document.createTextNode(String(row[column.name])));
       });
     });
     var scroll = make("div", undefined, "scroll");
     scroll.tabIndex = 0;
-    scroll.setAttribute("role", "region");
+    scroll.setAttribute("role", "group");
     scroll.setAttribute("aria-label", "Result");
-    scroll.appendChild(table);
-    if (result.rows.length) answer.appendChild(scroll);
-    (result.notes || []).forEach(function (words) { answer.appendChild(make("p", words, "note")); });
+    scroll.append(table);
+    if (result.rows.length) answer.append(scroll);
+    (result.notes || []).forEach(words => { answer.append(make("p", words, "note")); });
   }
 
   function work() {
     var given = {}, faulty = false;
-    Array.prototype.forEach.call(form.querySelectorAll(".field"), function (field) {
+    Array.prototype.forEach.call(form.querySelectorAll(".field"), field => {
       var key = field.querySelector("input,select").name;
       try { given[key] = read(field); say(field, ""); } catch (fault) { faulty = true; say(field, fault.message); }
     });
@@ -133,12 +125,12 @@
       var field = form.elements[fault.parameter] && form.elements[fault.parameter].closest(".field");
       answer.textContent = "";
       if (field) say(field, fault.what + (fault.hint ? "; " + fault.hint : ""));
-      answer.appendChild(make("p", fault.message, "flag"));
+      answer.append(make("p", fault.message, "flag"));
     }
   }
 
-  form.addEventListener("input", function () { clearTimeout(waiting); waiting = setTimeout(work, 120); });
-  form.addEventListener("submit", function (event) { event.preventDefault(); work(); });
+  form.addEventListener("input", () => { clearTimeout(waiting); waiting = setTimeout(work, 120); });
+  form.addEventListener("submit", event => { event.preventDefault(); work(); });
   document.addEventListener("fettlebook:units", work);
   work();
 })();

@@ -6,35 +6,49 @@
   var about = JSON.parse(place.querySelector("script").textContent), form = place.querySelector("form");
   var answer = form.querySelector(".form__answer"), fault = form.querySelector(".fault"), logged = place.querySelector(".levelling__log");
   var KEPT = ["division", "limit", "zero", "vial", "goal", "prefer", "laid", "reversed"];
-  var key = "levelling:" + about.key, state = fettlebook.store.get(key) || { now: {}, log: [] }, last = null;
+  var make = fettlebook.make, store = fettlebook.store, key, state, last = null;
 
-  function make(tag, words, kind) {
-    var made = document.createElement(tag);
-    if (words !== undefined) made.textContent = words;
-    if (kind) made.className = kind;
-    return made;
-  }
-  function button(words, quiet, act) {
-    var made = make("button", words, "button" + (quiet ? " button--quiet" : ""));
-    made.type = "button";
-    made.addEventListener("click", act);
-    return made;
-  }
+  function button(words, quiet, act) { return fettlebook.button(words, act, quiet ? "button--quiet" : ""); }
   function all(selector) { return Array.prototype.slice.call(form.querySelectorAll(selector)); }
   function ticked(name) { return all("input[name=" + name + "]:checked").map(box => box.value); }
   function minus(text) { return String(text).replace(/-(?=\d)/g, "\u2212"); }
   function signed(value) { var text = fettlebook.written(value, 1); return minus(value > 0 && /[1-9]/.test(text) ? "+" + text : text); }
 
   function readings() {
-    return all("input[data-station]").filter(input => input.name === "long").map(function (input) {
+    return all("input[data-station]").filter(input => input.name === "long").map(input => {
       var cross = form.querySelector('input[name="cross"][data-station="' + CSS.escape(input.dataset.station) + '"]');
       return { station: input.dataset.station, long: input.value, cross: cross.value };
     });
   }
+  /* Rounds belong to the job that is open on this machine, or to the machine alone. */
+  function belongTo(job) {
+    key = "levelling:" + about.key + (job ? ":" + job : "");
+    state = Object.assign({ now: {}, log: [] }, store.get(key));
+  }
+  function whose() {
+    var jobs = store.keys("job:").map(k => store.get(k)).filter(j => j && j.machine === about.key && !j.finished), at = store.get("at");
+    belongTo(jobs.some(j => j.job === at) ? at : "");
+    if (!jobs.length) return;
+    var line = make("p", null, "field"), label = line.appendChild(make("label", "These rounds belong to")), pick = line.appendChild(make("select")), back = make("p");
+    pick.id = "lv-job"; label.htmlFor = pick.id;
+    [{ job: "", title: "no job, the machine alone" }].concat(jobs).forEach(j => { pick.appendChild(make("option", [j.title, j.name, j.started && fettlebook.record.time(j.started)].filter(Boolean).join(", "))).value = j.job; });
+    function link() {
+      var job = jobs.find(j => j.job === pick.value), a = make("a", "Back to the job", "button button--quiet");
+      back.textContent = "";
+      if (!job) return;
+      a.href = "../procedures/" + job.procedure + ".html#do=" + job.job + "/" + (job.screen || 0);
+      back.append(a);
+    }
+    pick.value = key.split(":")[2] || "";
+    pick.addEventListener("change", () => { var job = pick.value; belongTo(job); answer.textContent = ""; form.reset(); pick.value = job; begin(); link(); });
+    link();
+    form.insertBefore(line, form.firstChild);
+    place.append(back);
+  }
   function keep() {
     state.now = { readings: readings(), loose: ticked("loose"), stay: ticked("stay"), tried: form.elements.tried.checked, answered: Boolean(last), wish: {} };
-    KEPT.forEach(function (name) { state.now.wish[name] = form.elements[name].value; });
-    fettlebook.store.set(key, state);
+    KEPT.forEach(name => { state.now.wish[name] = form.elements[name].value; });
+    store.set(key, state);
   }
   /* The reversal check: half the difference is the spot's tilt, half the sum the level's own error. */
   function reversal() {
@@ -55,14 +69,14 @@
   function figure(value) { var text = fettlebook.written(value, 2); return minus(value > 0 && /[1-9]/.test(text) ? "+" + text : text); }
   function show() {
     form.elements.tried.checked = Boolean(state.now.tried);
-    (state.now.readings || []).forEach(function (one) {
-      ["long", "cross"].forEach(function (way) {
+    (state.now.readings || []).forEach(one => {
+      ["long", "cross"].forEach(way => {
         var input = form.querySelector('input[name="' + way + '"][data-station="' + CSS.escape(one.station) + '"]');
         if (input) input.value = one[way];
       });
     });
-    ["loose", "stay"].forEach(function (name) { all("input[name=" + name + "]").forEach(function (box) { box.checked = (state.now[name] || []).indexOf(box.value) >= 0; }); });
-    Object.keys(state.now.wish || {}).forEach(function (name) { if (KEPT.indexOf(name) >= 0) form.elements[name].value = state.now.wish[name]; });
+    ["loose", "stay"].forEach(name => { all("input[name=" + name + "]").forEach(box => { box.checked = (state.now[name] || []).indexOf(box.value) >= 0; }); });
+    Object.keys(state.now.wish || {}).forEach(name => { if (KEPT.indexOf(name) >= 0) form.elements[name].value = state.now.wish[name]; });
     reversal();
   }
   function number(name, unit) {
@@ -89,7 +103,7 @@
       fault.hidden = false;
       return;
     }
-    answer.appendChild(make("p", minus(last.notes[0]), "levelling__verdict"));
+    answer.append(make("p", minus(last.notes[0]), "levelling__verdict"));
     last.warnings.forEach(words => answer.appendChild(make("p", minus(words), "flag")));
     if (last.turned.length) moves();
     last.notes.slice(1).forEach(words => answer.appendChild(make("p", minus(words), "note")));
@@ -101,7 +115,7 @@
     var table = make("table", undefined, "grid levelling__moves"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
     var turned = last.rows.filter(row => row.move_mm), screwed = turned.some(row => row.coarse !== FINE);
     ["", "Jack", "Way", "By the screw first", "Watch", "until it shows", "In all"].filter((_, n) => n !== 3 || screwed).forEach(words => head.appendChild(make("th", words)));
-    turned.forEach(function (row) {
+    turned.forEach(row => {
       var tr = body.appendChild(make("tr")), fine = row.bubble_station !== null;
       var cells = [[row.order, "num"], [row.jack, "txt"], [row.direction, "txt levelling__way"], [row.coarse === FINE ? "\u2013" : row.coarse, "txt levelling__screw"],
         [fine ? row.bubble_station + " " + row.bubble_way : "\u2013", "txt levelling__watch"], [fine ? signed(row.bubble_divisions) : "\u2013", "num levelling__target"],
@@ -120,10 +134,10 @@
       var line = answer.appendChild(make("p", undefined, "field")), label = line.appendChild(make("label", "Turned something else? Write it in the order turned"));
       var input = line.appendChild(make("input"));
       input.id = "lv-turned"; label.htmlFor = input.id; input.autocomplete = "off";
-      line.appendChild(make("span", "empty: as advised. Else jack and height, or jack and what the bubble showed, like "
+      line.append(make("span", "empty: as advised. Else jack and height, or jack and what the bubble showed, like "
         + last.rows[0].jack + " +0.12 mm, " + last.rows[0].jack + " " + about.machine.stations[0].name + " cross -1.5", "help"));
     }
-    answer.appendChild(button(last.turned.length ? "Turned; read the next round" : "Seated; read again", false, function () {
+    answer.append(button(last.turned.length ? "Turned; read the next round" : "Seated; read again", false, () => {
       var said = input && input.value.trim();
       state.log.push({ readings: readings(), turned: said ? said : last.turned, loose: ticked("loose"), stay: ticked("stay"), at: new Date().toISOString().slice(0, 16), said: last.notes[0] });
       if (said) {
@@ -135,8 +149,8 @@
           return;
         }
       }
-      all("input[data-station]").forEach(function (field) { field.value = ""; });
-      all("input[name=loose], input[name=tried]").forEach(function (box) { box.checked = false; });
+      all("input[data-station]").forEach(field => { field.value = ""; });
+      all("input[name=loose], input[name=tried]").forEach(box => { box.checked = false; });
       answer.textContent = "";
       last = null;
       keep(); list();
@@ -145,43 +159,28 @@
     }));
   }
 
-  function turnedWords(turned) {
-    return typeof turned === "string" ? turned : turned.map(m => m.jack + (m.station ? " until " + m.station + " " + m.way + " shows " + signed(m.shows) : " " + minus(fettlebook.written(m.mm, 3)) + " mm")).join(", ") || "nothing";
-  }
   function list() {
     logged.textContent = "";
     if (!state.log.length) return;
-    logged.appendChild(make("h3", "Rounds so far"));
-    var table = make("table", undefined, "grid"), head = table.appendChild(make("thead")).appendChild(make("tr")), body = table.appendChild(make("tbody"));
-    ["Round", "Readings, long/cross", "Said", "Turned"].forEach(words => head.appendChild(make("th", words)));
-    state.log.forEach(function (round, n) {
-      var tr = body.appendChild(make("tr"));
-      [n + 1 + (round.at ? " \u00b7 " + round.at.replace("T", " ") : ""), round.readings.map(r => r.station + ": " + (r.long || "\u2013") + "/" + (r.cross || "\u2013")).join("; ") + (round.loose && round.loose.length ? "; loose: " + round.loose.join(", ") : ""),
-        round.said || "", round.turned === null ? "as advised" : turnedWords(round.turned || [])].forEach((words, n) => tr.appendChild(make("td", n ? minus(words) : words, "txt")));
-    });
-    logged.appendChild(make("div", undefined, "scroll")).appendChild(table);
+    fettlebook.record.roundsGrid(logged, "Rounds so far", state.log);
     var ways = logged.appendChild(make("p", undefined, "actions"));
-    ways.appendChild(button("Take back the last round", true, function () {
+    ways.append(button("Take back the last round", true, () => {
       var round = state.log.pop();
       state.now = Object.assign(state.now, { readings: round.readings, loose: round.loose || [], tried: true });
-      fettlebook.store.set(key, state);
+      store.set(key, state);
       show(); list(); work();
     }));
-    ways.appendChild(button("Save the rounds as a file", true, function () {
-      var link = make("a");
-      link.href = URL.createObjectURL(new Blob([JSON.stringify({ levelling: 1, machine: about.key, now: state.now, log: state.log }, null, 1) + "\n"], { type: "application/json" }));
-      link.download = "levelling-" + about.key + "-" + new Date().toISOString().slice(0, 10) + ".json";
-      link.click();
-      setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
+    ways.append(button("Save the rounds as a file", true, () => {
+      fettlebook.saveAs("levelling-" + about.key + "-" + new Date().toISOString().slice(0, 10) + ".json", { levelling: 1, machine: about.key, now: state.now, log: state.log });
     }));
-    ways.appendChild(button("Print the rounds", true, function () {
+    ways.append(button("Print the rounds", true, () => {
       document.documentElement.classList.add("print-levelling");
       window.print();
     }));
-    ways.appendChild(button("Begin anew", true, function () {
+    ways.append(button("Begin anew", true, () => {
       if (!window.confirm("Forget all rounds on this device?")) return;
       state.log = [];
-      fettlebook.store.set(key, state);
+      store.set(key, state);
       list();
     }));
   }
@@ -194,37 +193,37 @@
     try { file = JSON.parse(text); } catch (fault) { throw new Error(wrong + "it is not JSON, or it is damaged."); }
     if (!isMap(file) || !Array.isArray(file.log) || !file.log.every(isMap)) throw new Error(wrong + "it has no log.");
     if (file.machine !== about.key) throw new Error("These rounds belong to the machine \"" + String(file.machine).slice(0, 60) + "\", not to this one.");
-    var named = about.machine.stations[0].name, log = file.log.map(function (round) {
+    var named = about.machine.stations[0].name, log = file.log.map(round => {
       return { readings: round.readings, turned: round.turned === undefined ? null : round.turned, loose: round.loose || [], at: String(round.at || "").slice(0, 16), said: String(round.said || "").slice(0, 500) };
     });
     fettlebook.tables["jack-moves"](asked([{ station: named, long: "0", cross: "0" }], log), null);
-    log.forEach(function (round) {
+    log.forEach(round => {
       if (!Array.isArray(round.readings)) throw new Error(wrong + "a round's readings are not a list.");
-      round.readings = round.readings.map(function (one) { return { station: String(one.station), long: one.long === null || one.long === undefined ? "" : String(one.long), cross: one.cross === null || one.cross === undefined ? "" : String(one.cross) }; });
+      round.readings = round.readings.map(one => ({ station: String(one.station), long: one.long === null || one.long === undefined ? "" : String(one.long), cross: one.cross === null || one.cross === undefined ? "" : String(one.cross) }));
     });
     return { now: isMap(file.now) && isMap(file.now.wish) ? file.now : {}, log: log };
   }
   function asked(readings, log) {
     return { machine: about.machine, readings: readings, division: 0.02, limit: 0.02, goal: "horizontal", log: log.length ? log : null, loose: [], stay: [], prefer: "small", zero: 0, "reading-error": 0.1, vial: 10 };
   }
-  place.querySelector("#lv-file").addEventListener("change", function (event) {
+  place.querySelector("#lv-file").addEventListener("change", event => {
     var file = event.target.files[0], said = place.querySelector(".levelling__brought");
     event.target.value = "";
     said.hidden = true;
-    if (file) file.text().then(function (text) {
+    if (file) file.text().then(text => {
       var found = taken(text);
       if (state.log.length && !window.confirm("Put the " + found.log.length + " rounds of the file in place of the " + state.log.length + " on this device?")) return;
       state = found;
       answer.textContent = "";
       last = null;
-      if (!fettlebook.store.set(key, state)) throw new Error("This device does not keep it: its store is full or refused.");
-      all("input[data-station]").forEach(function (field) { field.value = ""; });
+      if (!store.set(key, state)) throw new Error("This device does not keep it: its store is full or refused.");
+      all("input[data-station]").forEach(field => { field.value = ""; });
       show(); list();
-    }).catch(function (wrong) { said.textContent = wrong.message; said.hidden = false; });
+    }).catch(wrong => { said.textContent = wrong.message; said.hidden = false; });
   });
 
-  form.addEventListener("submit", function (event) { event.preventDefault(); work(); });
-  form.addEventListener("input", function (event) {
+  form.addEventListener("submit", event => { event.preventDefault(); work(); });
+  form.addEventListener("input", event => {
     if (!event.target.name) return;
     answer.textContent = "";
     fault.hidden = true;
@@ -232,12 +231,24 @@
     if (event.target.name === "laid" || event.target.name === "reversed") reversal();
     keep();
   });
-  form.querySelector("[data-do=work]").addEventListener("click", function () {
+  form.querySelector("[data-do=work]").addEventListener("click", () => {
     work();
     (last ? answer : fault).scrollIntoView({ block: last ? "start" : "center" });
   });
-  window.addEventListener("afterprint", function () { document.documentElement.classList.remove("print-levelling"); });
-  show();
-  list();
-  if (state.now.answered) work();
+  window.addEventListener("afterprint", () => { document.documentElement.classList.remove("print-levelling"); });
+  window.addEventListener("storage", event => {
+    if (event.key !== store.prefix + key) return;
+    belongTo(key.split(":")[2]);
+    last = null;
+    show(); list();
+    answer.textContent = "Changed in another window; this is what stands there now.";
+  });
+  function begin() {
+    last = null;
+    show();
+    list();
+    if (state.now.answered) work();
+  }
+  whose();
+  begin();
 })();

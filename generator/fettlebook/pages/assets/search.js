@@ -12,13 +12,13 @@
     loading = true;
     var script = document.createElement("script");
     script.src = root + "/assets/search-index.js";
-    script.onload = function () {
+    script.onload = () => {
       index = window.fettlebookIndex;
       vocabulary = Object.keys(index.words).sort();
       if (input.value) find();
     };
-    script.onerror = function () { loading = false; show([], "The search index cannot be read. The lists of procedures and tables are complete."); };
-    document.head.appendChild(script);
+    script.onerror = () => { loading = false; show([], "The search index cannot be read. The lists of procedures and tables are complete."); };
+    document.head.append(script);
   }
 
   function folded(text) {
@@ -59,15 +59,15 @@
   function near(word) {
     if (word.length < 4 || /\d/.test(word)) return [];
     var most = word.length > 7 ? 2 : 1;
-    return vocabulary.filter(function (known) { return !/\d/.test(known) && known[0] === word[0] && apart(word, known, most) <= most; });
+    return vocabulary.filter(known => !/\d/.test(known) && known[0] === word[0] && apart(word, known, most) <= most);
   }
 
   function stem(word) { return word.length > 4 && !/\d/.test(word) ? word.replace(/(?:ing|ed|es|s)$/, "") : word; }
 
   function postings(words, weight, into) {
-    words.forEach(function (word) {
+    words.forEach(word => {
       var at = 0;
-      index.words[word].split(" ").forEach(function (step) {
+      index.words[word].split(" ").forEach(step => {
         at += parseInt(step, 36);
         var doc = at >> 2, score = weight(word) * [1, 6, 14, 30][at & 3];
         if (!into[doc] || into[doc] < score) into[doc] = score;
@@ -78,20 +78,20 @@
   /* Pages that hold one of the words typed, with how well. */
   function pagesOf(word, names) {
     var found = {};
-    postings(starting(word), function (known) { return known === word ? 1.5 : 1 / (1 + (known.length - word.length) / 6); }, found);
+    postings(starting(word), known => known === word ? 1.5 : 1 / (1 + (known.length - word.length) / 6), found);
     var root = stem(word);
-    if (root !== word && root.length > 3) postings(starting(root), function () { return 0.7; }, found);
-    names.forEach(function (name) {
+    if (root !== word && root.length > 3) postings(starting(root), () => 0.7, found);
+    names.forEach(name => {
       var parts = name.split(" ");
-      if (parts.length === 1) postings(starting(name), function () { return 0.8; }, found);
-      else intersect(parts.map(function (part) { var into = {}; postings(starting(part), function () { return 0.6; }, into); return into; }), found);
+      if (parts.length === 1) postings(starting(name), () => 0.8, found);
+      else intersect(parts.map(part => { var into = {}; postings(starting(part), () => 0.6, into); return into; }), found);
     });
-    if (!Object.keys(found).length) postings(near(word), function () { return 0.5; }, found);
+    if (!Object.keys(found).length) postings(near(word), () => 0.5, found);
     return found;
   }
   function intersect(all, into) {
-    Object.keys(all[0]).forEach(function (doc) {
-      if (all.every(function (one) { return one[doc]; })) into[doc] = Math.max(into[doc] || 0, Math.min.apply(null, all.map(function (one) { return one[doc]; })));
+    Object.keys(all[0]).forEach(doc => {
+      if (all.every(one => one[doc])) into[doc] = Math.max(into[doc] || 0, Math.min.apply(null, all.map(one => one[doc])));
     });
   }
 
@@ -107,40 +107,40 @@
   }
 
   function search(text) {
-    var words = tokens(text), useful = words.filter(function (word) { return STOP.indexOf(" " + word + " ") < 0; });
+    var words = tokens(text), useful = words.filter(word => STOP.indexOf(" " + word + " ") < 0);
     if (useful.length) words = useful;
     if (!words.length) return [];
-    var sets = units(words).map(function (unit) {
-      var own = unit.words.map(function (word) { return pagesOf(word, unit.words.length === 1 ? unit.names : (index.other[word] || index.other[stem(word)] || [])); });
+    var sets = units(words).map(unit => {
+      var own = unit.words.map(word => pagesOf(word, unit.words.length === 1 ? unit.names : (index.other[word] || index.other[stem(word)] || [])));
       var found = {};
       intersect(own, found);
       if (unit.words.length > 1) {
-        unit.names.forEach(function (name) { intersect(name.split(" ").map(function (part) { return pagesOf(part, []); }), found); });
+        unit.names.forEach(name => { intersect(name.split(" ").map(part => pagesOf(part, [])), found); });
       }
       return found;
     });
     var scores = {}, held = {};
-    sets.forEach(function (set) {
-      Object.keys(set).forEach(function (doc) { scores[doc] = (scores[doc] || 0) + set[doc]; held[doc] = (held[doc] || 0) + 1; });
+    sets.forEach(set => {
+      Object.keys(set).forEach(doc => { scores[doc] = (scores[doc] || 0) + set[doc]; held[doc] = (held[doc] || 0) + 1; });
     });
-    var most = Math.max.apply(null, [0].concat(Object.keys(held).map(function (doc) { return held[doc]; })));
+    var most = Math.max.apply(null, [0].concat(Object.keys(held).map(doc => held[doc])));
     var enough = Math.max(most, 1);
-    return Object.keys(scores).filter(function (doc) { return held[doc] >= Math.max(1, enough - (sets.length > 2 ? 1 : 0)); })
-      .map(function (doc) { return { doc: index.docs[doc], score: scores[doc] * Math.pow(4, held[doc] - enough) * (index.docs[doc][2] === "procedure" ? 1.25 : 1), words: words }; })
-      .sort(function (a, b) { return b.score - a.score || (a.doc[1] < b.doc[1] ? -1 : 1); }).slice(0, 20);
+    return Object.keys(scores).filter(doc => held[doc] >= Math.max(1, enough - (sets.length > 2 ? 1 : 0)))
+      .map(doc => ({ doc: index.docs[doc], score: scores[doc] * Math.pow(4, held[doc] - enough) * (index.docs[doc][2] === "procedure" ? 1.25 : 1), words: words }))
+      .sort((a, b) => b.score - a.score || (a.doc[1] < b.doc[1] ? -1 : 1)).slice(0, 20);
   }
 
   /* Why a page was found: the strongest of its fields that holds one of the words, its beginning or another name. */
   function why(hit) {
     var wanted = [];
-    units(hit.words).forEach(function (unit) { unit.words.concat.apply(unit.words, unit.names.map(function (n) { return n.split(" "); })).forEach(function (word) { wanted.push(word, stem(word)); }); });
+    units(hit.words).forEach(unit => { unit.words.concat.apply(unit.words, unit.names.map(n => n.split(" "))).forEach(word => { wanted.push(word, stem(word)); }); });
     function holds(words) {
       var own = tokens(words);
-      return hit.words.filter(function (word) { return own.some(function (o) { return o.indexOf(stem(word)) === 0; }); }).length * 2 +
-        (wanted.some(function (word) { return own.some(function (o) { return o.indexOf(word) === 0; }); }) ? 1 : 0);
+      return hit.words.filter(word => own.some(o => o.indexOf(stem(word)) === 0)).length * 2 +
+        (wanted.some(word => own.some(o => o.indexOf(word) === 0)) ? 1 : 0);
     }
     var best = null, most = 0;
-    hit.doc[3].forEach(function (field) { var n = holds(field[1]); if (n > most) { most = n; best = field; } });
+    hit.doc[3].forEach(field => { var n = holds(field[1]); if (n > most) { most = n; best = field; } });
     if (holds(hit.doc[1]) >= most && holds(hit.doc[1]) > 0) return hit.doc[2] + ", in its title";
     return best ? hit.doc[2] + ", " + best[0] + ": " + best[1] : hit.doc[2] + ", in its text";
   }
@@ -149,7 +149,7 @@
     hits = found;
     chosen = -1;
     list.textContent = "";
-    found.forEach(function (hit, n) {
+    found.forEach((hit, n) => {
       var link = document.createElement("a");
       link.href = root + "/" + hit.doc[0];
       link.id = "hit-" + n;
@@ -158,7 +158,7 @@
       link.tabIndex = -1;
       link.appendChild(document.createElement("strong")).textContent = hit.doc[1];
       link.appendChild(document.createElement("small")).textContent = why(hit);
-      list.appendChild(link);
+      list.append(link);
     });
     if (words) list.appendChild(document.createElement("p")).textContent = words;
     list.hidden = !(found.length || words);
@@ -185,20 +185,20 @@
 
   input.addEventListener("focus", load);
   input.addEventListener("input", find);
-  input.form.addEventListener("submit", function (event) {
+  input.form.addEventListener("submit", event => {
     event.preventDefault();
     if (hits.length) location.href = list.children[Math.max(chosen, 0)].href;
   });
-  input.addEventListener("keydown", function (event) {
+  input.addEventListener("keydown", event => {
     if (event.key === "ArrowDown") choose(1);
     else if (event.key === "ArrowUp") choose(-1);
     else if (event.key === "Escape") { input.value = ""; show([], ""); }
     else return;
     event.preventDefault();
   });
-  document.addEventListener("keydown", function (event) {
+  document.addEventListener("keydown", event => {
     if (event.key === "/" && !/^(?:INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName)) { event.preventDefault(); input.focus(); }
   });
-  document.addEventListener("click", function (event) { if (!event.target.closest(".find")) { list.hidden = true; input.setAttribute("aria-expanded", "false"); } });
-  fettlebook.search = function (text) { return search(text).map(function (hit) { return hit.doc[0]; }); };
+  document.addEventListener("click", event => { if (!event.target.closest(".find")) { list.hidden = true; input.setAttribute("aria-expanded", "false"); } });
+  fettlebook.search = text => search(text).map(hit => hit.doc[0]);
 })();

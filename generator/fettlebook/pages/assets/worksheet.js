@@ -6,45 +6,45 @@
   function own(map, key) { return Object.prototype.hasOwnProperty.call(map, key); }
   function no(words) { throw new NoAnswer(words); }
   function finite(x) { if (!(Math.abs(x) <= 1e15)) no(LARGE); return x; }
-  function arc(f) { return function (x) { finite(x); if (!(x >= -1 && x <= 1)) no("no angle has such a sine or cosine"); return f(x) / TURN; }; }
+  function arc(f) { return x => { finite(x); if (!(x >= -1 && x <= 1)) no("no angle has such a sine or cosine"); return f(x) / TURN; }; }
   function readings(v, id) {
     var found = own(v, id) ? v[id] : null, all = found !== null && typeof found === "object" ? Object.values(found) : [found];
-    if (!all.length || all.some(function (x) { return x === null || x === undefined; })) no("waits for " + id);
+    if (!all.length || all.some(x => x === null || x === undefined)) no("waits for " + id);
     return all;
   }
-  function sum(all) { return all.reduce(function (a, b) { return a + b; }, 0); }
+  function sum(all) { return all.reduce((a, b) => a + b, 0); }
   var F = {
-    get: function (v, id, part) {
+    get: (v, id, part) => {
       var found = own(v, id) ? v[id] : null;
       if (part) found = found !== null && typeof found === "object" && own(found, part) ? found[part] : null;
       if (found === null || found === undefined) no("waits for " + id + (part ? "." + part : ""));
       if (typeof found === "object") no(id + " has several values");
       return found;
     },
-    div: function (a, b) { if (b === 0) no("it would divide by nothing"); return a / b; },
-    pow: function (base, n) {
+    div: (a, b) => { if (b === 0) no("it would divide by nothing"); return a / b; },
+    pow: (base, n) => {
       var out = 1;
       for (var i = 0; i < Math.abs(n); i++) out *= base;
       return n < 0 ? F.div(1, out) : out;
     },
-    sqrt: function (x) { if (finite(x) < 0) no("it would take the root of less than nothing"); return Math.sqrt(x); },
-    abs: function (x) { return Math.abs(finite(x)); },
-    min: function () { return Math.min.apply(null, Array.prototype.map.call(arguments, finite)); },
-    max: function () { return Math.max.apply(null, Array.prototype.map.call(arguments, finite)); },
-    round: function (x, n) { return Number(fettlebook.written(finite(x), n || 0)); },
-    sin: function (x) { return Math.sin(finite(x) * TURN); },
-    cos: function (x) { return Math.cos(finite(x) * TURN); },
-    tan: function (x) { return Math.tan(finite(x) * TURN); },
-    ln: function (x) { if (finite(x) <= 0) no("it would take the logarithm of nothing or less"); return Math.log(x); },
-    exp: function (x) { return finite(Math.exp(finite(x))); },
+    sqrt: x => { if (finite(x) < 0) no("it would take the root of less than nothing"); return Math.sqrt(x); },
+    abs: x => Math.abs(finite(x)),
+    min: (...all) => Math.min(...all.map(finite)),
+    max: (...all) => Math.max(...all.map(finite)),
+    round: (x, n) => Number(fettlebook.written(finite(x), n || 0)),
+    sin: x => Math.sin(finite(x) * TURN),
+    cos: x => Math.cos(finite(x) * TURN),
+    tan: x => Math.tan(finite(x) * TURN),
+    ln: x => { if (finite(x) <= 0) no("it would take the logarithm of nothing or less"); return Math.log(x); },
+    exp: x => finite(Math.exp(finite(x))),
     asin: arc(Math.asin), acos: arc(Math.acos),
-    atan: function (x) { return Math.atan(finite(x)) / TURN; },
-    mean: function (v, id) { var all = readings(v, id); return sum(all) / all.length; },
-    largest: function (v, id) { return Math.max.apply(null, readings(v, id)); },
-    smallest: function (v, id) { return Math.min.apply(null, readings(v, id)); },
-    spread: function (v, id) { var all = readings(v, id); return Math.max.apply(null, all) - Math.min.apply(null, all); },
-    sum: function (v, id) { return sum(readings(v, id)); },
-    count: function (v, id) { return readings(v, id).length; }
+    atan: x => Math.atan(finite(x)) / TURN,
+    mean: (v, id) => { var all = readings(v, id); return sum(all) / all.length; },
+    largest: (v, id) => Math.max.apply(null, readings(v, id)),
+    smallest: (v, id) => Math.min.apply(null, readings(v, id)),
+    spread: (v, id) => { var all = readings(v, id); return Math.max.apply(null, all) - Math.min.apply(null, all); },
+    sum: (v, id) => sum(readings(v, id)),
+    count: (v, id) => readings(v, id).length
   };
 
   /* The value of one formula, or {words} when there is none. */
@@ -82,9 +82,9 @@
     if (!about) return;
     var named = {}, id = section.dataset.worksheet, fields = section.querySelectorAll(".field[data-input]"), sure = false, clear = section.querySelector("[data-clear]");
 
-    about.inputs.concat(about.results).forEach(function (one) {
+    about.inputs.concat(about.results).forEach(one => {
       named[one.id] = one.name;
-      Object.keys(one.at || {}).forEach(function (place) { named[one.id + "." + place] = one.name + ", " + one.at[place]; });
+      Object.keys(one.at || {}).forEach(place => { named[one.id + "." + place] = one.name + ", " + one.at[place]; });
     });
 
     function kept() { return (fettlebook.job ? (fettlebook.job.worksheets[id] || {}).inputs : fettlebook.store.get("worksheet:" + id)) || {}; }
@@ -94,7 +94,7 @@
     }
     function fill() {
       var inputs = kept();
-      fields.forEach(function (field) {
+      fields.forEach(field => {
         var entry = field.querySelector("input,select"), start = entry.dataset.start || "";
         entry.value = own(inputs, field.dataset.key) ? inputs[field.dataset.key] : start;
       });
@@ -103,7 +103,7 @@
     function read(field, input) {
       var text = field.querySelector("input,select").value.trim();
       if (input.kind === "flag") return text === "yes";
-      if (input.kind === "choice") { var o = input.options.find(function (x) { return x.label === text; }); return o ? o.values : null; }
+      if (input.kind === "choice") { var o = input.options.find(x => x.label === text); return o ? o.values : null; }
       if (!text) return input.standard;
       if (input.unit === "K" && /[\u00b0cf]/i.test(text)) throw new Error("a difference is wanted here; write it in K");
       var found = fettlebook.readQuantity(text, fettlebook.units.units[input.unit] ? input.unit : "");
@@ -113,7 +113,7 @@
     }
     function work(save) {
       var v = {}, inputs = {}, results = {}, words = {};
-      fields.forEach(function (field) {
+      fields.forEach(field => {
         var input = about.inputs[field.dataset.input], entry = field.querySelector("input,select"), fault = field.querySelector(".fault"), place = field.dataset.place, found = null;
         fault.hidden = true;
         entry.removeAttribute("aria-invalid");
@@ -122,21 +122,21 @@
         if (place) { v[input.id] = v[input.id] || {}; v[input.id][place] = found; } else v[input.id] = found;
         var echo = field.querySelector(".echo"), figure = typeof found === "number" && entry.value && (isNaN(entry.value) || fettlebook.units.other[input.unit]);
         if (echo && input.kind !== "choice") echo.textContent = figure ? "= " + shown(found, input) : "";
-        else if (echo && found) echo.textContent = input.columns.map(function (c) { return c[1].toLowerCase() + (c[2] ? " " + c[2] : "") + " = " + brought(found[c[0]], c); }).join(", ");
+        else if (echo && found) echo.textContent = input.columns.map(c => c[1].toLowerCase() + (c[2] ? " " + c[2] : "") + " = " + brought(found[c[0]], c)).join(", ");
         words[input.id + (place ? "." + place : "")] = typeof found === "number" ? String(Number(found.toPrecision(10))) : null;
-        if (place) words[input.id] = Object.keys(v[input.id]).map(function (p) { return words[input.id + "." + p]; }).join(", ").replace(/-/g, "\u2212");
-        if (found !== null && typeof found === "object") Object.keys(found).forEach(function (part) { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
+        if (place) words[input.id] = Object.keys(v[input.id]).map(p => words[input.id + "." + p]).join(", ").replace(/-/g, "\u2212");
+        if (found !== null && typeof found === "object") Object.keys(found).forEach(part => { words[input.id + "." + part] = found[part] === null ? null : String(Number(found[part].toPrecision(10))); });
       });
-      Object.keys(about.constants).forEach(function (name) { v[name] = about.constants[name]; words[name] = String(about.constants[name]); });
-      about.results.forEach(function (result) {
+      Object.keys(about.constants).forEach(name => { v[name] = about.constants[name]; words[name] = String(about.constants[name]); });
+      about.results.forEach(result => {
         var box = section.querySelector('[data-result="' + result.id + '"]'), found = value(result.f, v), out = box.querySelector("output"), verdict = box.querySelector(".verdict"), put = box.querySelector(".put-in");
         verdict.textContent = ""; verdict.className = "verdict"; put.textContent = "";
-        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words.replace(/^waits for ([\w.]+)/, function (all, name) { return "waits for: " + (named[name] || named[name.split(".")[0]] || name); }); out.classList.add("waits"); return; }
+        if (found !== null && typeof found === "object") { v[result.id] = null; out.textContent = found.words.replace(/^waits for ([\w.]+)/, (all, name) => "waits for: " + (named[name] || named[name.split(".")[0]] || name)); out.classList.add("waits"); return; }
         v[result.id] = found;
         out.classList.remove("waits");
         out.textContent = results[result.name] = shown(found, result);
         words[result.id] = typeof found === "number" ? fettlebook.written(found, Math.max(result.decimals, 3)).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, "") : String(found);
-        put.textContent = "= " + result.line.map(function (piece, n) { var put = n % 2 && own(words, piece) && words[piece] || piece; return n % 2 && put[0] === "-" ? "(\u2212" + put.slice(1) + ")" : put; }).join("");
+        put.textContent = "= " + result.line.map((piece, n) => { var put = n % 2 && own(words, piece) && words[piece] || piece; return n % 2 && put[0] === "-" ? "(\u2212" + put.slice(1) + ")" : put; }).join("");
         if (result.low === null && result.high === null) return;
         /* Four places beyond what is shown are dropped: 49.623 - 49.620 is 0.003, whatever the last bits say. */
         var near = Number(fettlebook.written(found, result.decimals + 4)), outside = (result.low !== null && near < result.low) || (result.high !== null && near > result.high);
@@ -145,21 +145,22 @@
       });
       if (save) keep(inputs, results);
     }
-    section.addEventListener("input", function () { work(true); });
-    section.addEventListener("submit", function (event) { event.preventDefault(); });
-    clear.addEventListener("click", function () {
-      if (!sure) { sure = true; clear.textContent = "Touch again to clear"; setTimeout(function () { sure = false; clear.textContent = "Clear"; }, 4000); return; }
+    section.addEventListener("input", () => { work(true); });
+    section.addEventListener("submit", event => { event.preventDefault(); });
+    clear.addEventListener("click", () => {
+      if (!sure) { sure = true; clear.textContent = "Touch again to clear"; setTimeout(() => { sure = false; clear.textContent = "Clear"; }, 4000); return; }
       sure = false;
       clear.textContent = "Clear";
-      fields.forEach(function (field) { var entry = field.querySelector("input,select"); entry.value = entry.dataset.start || ""; });
+      fields.forEach(field => { var entry = field.querySelector("input,select"); entry.value = entry.dataset.start || ""; });
       work(true);
     });
     document.addEventListener("fettlebook:job", fill);
-    document.addEventListener("fettlebook:units", function () { work(false); });
+    window.addEventListener("storage", event => { if (!fettlebook.job && event.key === fettlebook.store.prefix + "worksheet:" + id) fill(); });
+    document.addEventListener("fettlebook:units", () => { work(false); });
     fill();
   }
 
-  fettlebook.worksheet = function (id, about) { sheets[id] = about; };
+  fettlebook.worksheet = (id, about) => { sheets[id] = about; };
   fettlebook.worksheetValue = value;
-  document.addEventListener("DOMContentLoaded", function () { document.querySelectorAll("[data-worksheet]").forEach(start); });
+  document.addEventListener("DOMContentLoaded", () => { document.querySelectorAll("[data-worksheet]").forEach(start); });
 })();
