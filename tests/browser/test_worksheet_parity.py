@@ -9,6 +9,7 @@ from fettlebook.book.formula_values import NoAnswer, value
 from fettlebook.book.formula_writing import javascript
 from fettlebook.book.formulas import Calc, Call, Choose, Compare, Logic, Name, Num, Power, Sign, formula
 from fettlebook.book.load import load
+from fettlebook.book.worksheets import brought
 from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_script
@@ -128,6 +129,22 @@ def test_the_worked_example_of_every_worksheet_comes_out_on_the_page(page, works
             )
             assert there == pytest.approx(result.example, rel=1e-12), f"{sheet.id}: {result.id}"
             known[result.id] = result.example
+
+
+def test_every_choice_brings_on_the_page_what_it_brings_in_python(page, site, worksheets):
+    choices = [(sheet, one) for sheet in worksheets for one in sheet.inputs if one.kind == "choice"]
+    assert any(len(one.options) > 300 for _, one in choices)
+    for sheet, one in choices:
+        page.goto((site / f"worksheets/{sheet.id}.html").as_uri())
+        entry = page.locator(f'.field[data-key="{one.id}"] select')
+        labels = entry.evaluate("e => [...e.options].slice(1).map(o => o.text)")
+        assert labels == [option.label for option in one.options]
+        last = len(one.options) - 1
+        for n in (0, last // 2, last):
+            entry.select_option(index=n + 1)
+            shown = page.inner_text(f'.field[data-key="{one.id}"] .echo').replace("\u00a0", " ")
+            figures = [line for _, line in brought(one, one.options[n])]
+            assert [piece.split(" = ")[1] for piece in shown.split(", ")] == figures, (sheet.id, one.id, labels[n])
 
 
 @pytest.mark.parametrize("typed, shown", [("12.7", "= 12.70 mm (0.5000 in)"), ("0.5 in", "= 12.70 mm (0.5000 in)"), ('1/2"', "= 12.70 mm (0.5000 in)"), ("12,7 mm", "= 12.70 mm (0.5000 in)"), ("3 thou", None)])  # fmt: skip

@@ -7,12 +7,13 @@ import pytest
 from fettlebook.pages.scripts import ASSETS, minify, shipped_script, shrunk
 from fettlebook.pages.units_script import units_script
 
-FORMS = [*sorted(path.relative_to(ASSETS).as_posix() for path in (ASSETS / "tables").glob("*.js")), "levelling.js"]
-"""What a table works out on the page, and the levelling form that stands on one of them: a page has one of these, or none."""
+OWN_FORMS = ["heating-form.js", "levelling.js"]
+FORMS = [*sorted(path.relative_to(ASSETS).as_posix() for path in (ASSETS / "tables").glob("*.js")), *OWN_FORMS]
+"""What a table works out on the page, and the two forms made for one table alone: a page has one table's, or none."""
 FRAME = sorted(path.name for path in ASSETS.glob("*.js") if path.name not in FORMS)
 BUDGET = 60_000
 """Bytes before compression: for all scripts of the book outside the forms together, and for those of any one page."""
-WITH_FORMS = 140_000
+WITH_FORMS = 155_000
 """Bytes for everything that is anywhere in the book."""
 SCRIPT = re.compile(r'<script src="([^"]+)"')
 DATA = re.compile(r"search-index|\.data\.js$")

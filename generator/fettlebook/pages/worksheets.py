@@ -83,7 +83,7 @@ def worksheet_script(sheet: Worksheet, key: str) -> str:
         results.append(f"Object.assign({script_data(about)},{{f:function(v,F){{return {javascript(r.formula)}}}}})")
     inputs = [
         {"id": i.id, "name": i.name.plain, "kind": i.kind, "unit": _unit(i.unit), "at": i.at, "decimals": i.decimals, "low": i.low, "high": i.high,
-         "standard": i.default if i.kind == "number" else None, "options": [{"label": o.label, "values": o.values} for o in i.options],
+         "standard": i.default if i.kind == "number" else None, "rows": _rows(i),
          "columns": [[c.name, c.label, c.sign, _unit(c.unit), c.decimals] for c in i.columns]}
         for i in sheet.inputs
     ]  # fmt: skip
@@ -119,6 +119,11 @@ def scripts(keys: Iterable[str]) -> tuple[str, ...]:
     """The scripts that a page with these worksheets needs."""
     found = [f"assets/worksheets/{key}.js" for key in keys]
     return ("assets/worksheet.js", *found) if found else ()
+
+
+def _rows(one: Input) -> list[list[float | None]]:
+    """What each option brings, column by column, in the order in which the page lists the options: their labels stand there already."""
+    return [[o.values.get(c.name) for c in one.columns] for o in one.options]
 
 
 def _unit(unit: str) -> str:

@@ -101,9 +101,9 @@
       work(false);
     }
     function read(field, input) {
-      var text = field.querySelector("input,select").value.trim();
+      var entry = field.querySelector("input,select"), text = entry.value.trim();
       if (input.kind === "flag") return text === "yes";
-      if (input.kind === "choice") { var o = input.options.find(x => x.label === text); return o ? o.values : null; }
+      if (input.kind === "choice") { var row = input.rows[entry.selectedIndex - 1]; return row ? Object.fromEntries(input.columns.map((c, n) => [c[0], row[n]])) : null; }
       if (!text) return input.standard;
       if (input.unit === "K" && /[\u00b0cf]/i.test(text)) throw new Error("a difference is wanted here; write it in K");
       var found = fettlebook.readQuantity(text, fettlebook.units.units[input.unit] ? input.unit : "");
