@@ -253,11 +253,12 @@ TOUCHED = """() => [...document.querySelectorAll('.job button, .job__top button,
     .filter(e => e.offsetParent).map(e => { const b = e.getBoundingClientRect(); return [e.textContent || e.tagName, b.width, b.height]; }).filter(b => b[1] < 48 || b[2] < 48)"""
 
 
-# Pairs of targets with less than 6 px between them. A tick's whole line is its target, so lines of ticks may touch.
+# Pairs of targets with less than 6 px between them. A tick's whole line is its target, so lines of ticks may touch. What scrolls
+# away under a bar that stands, or lies behind an open question, is no neighbour of what stands in front.
 CROWDED = (
     TOUCHED.split(".map(")[0]
     + """.filter(e => !e.matches('.tick')).map(e => [e, e.getBoundingClientRect()]).flatMap(([e, a], n, all) => all.slice(n + 1)
-    .filter(([f, b]) => !e.contains(f) && !f.contains(e) && Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom) < 6)
+    .filter(([f, b]) => e.closest('.job,.job__top,dialog') === f.closest('.job,.job__top,dialog') && !e.contains(f) && !f.contains(e) && Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom) < 6)
     .map(([f]) => [e.textContent, f.textContent]))"""
 )
 

@@ -9,6 +9,7 @@ import pytest
 import zxingcpp
 from PIL import Image
 
+from fettlebook.book import pictures
 from fettlebook.book.pictures import PAPER_HEIGHT_MM, PAPER_WIDTH_MM, paper_copy
 from fettlebook.book.places import Place
 from fettlebook.book.procedure import Figure
@@ -75,7 +76,7 @@ def alternatives(pdf):
 def test_the_same_photograph_gives_the_same_bytes(pictured):
     book, procedure = pictured()
     first = handout(book, procedure)
-    paper_copy.cache_clear()
+    pictures._paper_copy.cache_clear()
     assert handout(book, procedure) == first
 
 
@@ -92,7 +93,7 @@ def test_a_photograph_fits_its_place_and_is_never_coarse(tmp_path, size):
 def test_a_picture_that_is_none_leaves_the_sheet_without_it(pictured, read):
     book, procedure = pictured()
     (book.root / "procedures" / "plug.jpg").write_bytes(b"not a picture")
-    paper_copy.cache_clear()
+    pictures._paper_copy.cache_clear()
     assert images(read(handout(book, procedure))) == []
 
 

@@ -18,7 +18,7 @@
       var li = list.appendChild(make("li", null, "job-line")), there = inBook(job);
       li.append(make("strong", job.title));
       var marks = Object.keys(job.steps).filter(id => job.steps[id].state).length;
-      li.append(make("p", [job.name, job.machine_name || job.machine, "by " + (job.by || "nobody named"), "begun " + record.time(job.started), job.finished ? "finished " + record.time(job.finished) : marks + " steps marked"].filter(Boolean).join(", "), "note"));
+      li.append(make("p", [job.name, job.machine_name || job.machine, "by " + (job.by || "nobody named"), "begun " + record.time(job.started), job.finished ? "finished " + record.time(job.finished) : marks + (marks === 1 ? " step marked" : " steps marked")].filter(Boolean).join(", "), "note"));
       if (there && there.revision !== job.revision) li.append(make("p", "Begun with revision " + job.revision + "; the book now has revision " + there.revision + ".", "flag"));
       if (there) li.append(button("Go on", () => { location.href = "procedures/" + job.procedure + ".html#do=" + job.job + "/" + (job.screen || 0); }));
       else li.append(make("p", "This book has no such procedure; the record can be read and saved.", "flag"));
