@@ -20,6 +20,9 @@ LARGER = {"a4": "a3", "letter": "tabloid"}
 SIZES = (14, 12.5, 11)
 """Points of the letters: the first that fits is taken, so that a chart is read from as far as it can be."""
 
+PATCHES = (14, 10, 7, 4.2)
+"""Heights of a colour's patch in millimetres, tried in the same way once the letters are chosen."""
+
 
 @dataclass(frozen=True)
 class Chart:
@@ -39,11 +42,18 @@ def chart_pdf(book: Book, chart: Chart, paper: str = "") -> bytes:
     }  # fmt: skip
     for large, name in enumerate((paper, LARGER[paper])):
         data = {**base, **chart.data(book, bool(large)), "paper": PAPERS[name]}
+        coloured = any("colour" in cell for grid in data["grids"] for row in grid["rows"] for cell in row)
         for size in SIZES:
-            made = pdf("chart", {**data, "size": size})
-            if len(PAGE.findall(made)) == 1:
-                return made
+            if fitting := _on_one_page({**data, "size": size}):
+                larger = (_on_one_page({**data, "size": size, "patch": patch}) for patch in PATCHES[:-1] if coloured)
+                return next((made for made in larger if made), fitting)
     raise SheetFault(f'the chart "{chart.title}" does not fit on one sheet of {LARGER[paper].capitalize()}')
+
+
+def _on_one_page(data: dict[str, Any]) -> bytes:
+    """The chart with these sizes; nothing when it needs a second page."""
+    made = pdf("chart", data)
+    return made if len(PAGE.findall(made)) == 1 else b""
 
 
 def charts(book: Book) -> tuple[Chart, ...]:
