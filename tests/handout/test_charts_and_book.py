@@ -4,6 +4,7 @@ import dataclasses
 
 import pytest
 
+from fettlebook.handout import charts as drawn
 from fettlebook.handout.chart_machine import _flats
 from fettlebook.handout.charts import chart_pdf, charts
 from fettlebook.handout.printing import UnknownSheet, printed
@@ -122,3 +123,17 @@ def test_the_whole_book_has_contents_bookmarks_index_glossary_and_sources(book, 
 def test_what_is_asked_for_by_a_wrong_name_is_refused_with_the_nearest(book):
     with pytest.raises(UnknownSheet, match='did you mean "find-a-leak"'):
         printed(book, ["find-a-leek"], "bench", "a4")
+
+
+def test_patches_of_colour_are_as_large_as_the_sheet_allows(book, monkeypatch):
+    by_id, press, tried = {chart.id: chart for chart in charts(book)}, drawn.pdf, {}
+
+    def pdf(kind, data):
+        made = press(kind, data)
+        tried[made] = data.get("patch")
+        return made
+
+    monkeypatch.setattr(drawn, "pdf", pdf)
+    patch = tried[chart_pdf(book, by_id["heat-colours"], "a4")]
+    assert patch in drawn.PATCHES and patch >= 7
+    assert tried[chart_pdf(book, by_id["oil-names"], "a4")] is None, "a chart without colours has no patches to enlarge"
