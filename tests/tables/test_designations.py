@@ -105,3 +105,9 @@ def test_the_nearest_are_real_threads():
     for text in ("M9.7x1.4", "5/8-12", "7/64 BSW", "Mxyz", "1/2-13 UNJ"):
         for name in nearest_threads(text):
             assert thread_named(name).designation == name
+
+
+@pytest.mark.parametrize("name", ["Tr 20x4", "Tr20x4", "1/2-10 ACME", "1/2 NPTF", "PG 16", "Rd 20"])
+def test_a_thread_of_another_kind_gets_no_neighbour(name):
+    with pytest.raises(BadValue, match="threads of that kind are not held here"):
+        thread_named(name)

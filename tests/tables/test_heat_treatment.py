@@ -96,9 +96,9 @@ def test_a_section_too_thick_for_oil_is_said():
     "table, given, words",
     [
         ("hardness", {"value": 75, "scale": "HRC"}, "value: HRC 75 lies outside every table (ASTM E140 / SAE J417 20 to 68; ISO 18265 A.1 (DIN 50150) 20.3 to 68; BS 860 type 20.5 to 47); no conversion is given there"),
-        ("hardness", {"value": 60, "scale": "shore"}, 'scale: "shore" is not a scale known here; one of HRC, HV, HB, HRB, MPa, impression'),
+        ("hardness", {"value": 60, "scale": "shore"}, 'scale: "shore" is not a scale known here; one of HRC, HV, HB, HRB, MPa, impression, ksi, psi'),
         ("hardness", {"value": "abc"}, 'value: "abc" does not start with a number; write one like 12.7 mm; for example 60'),
-        ("hardness", {"value": 1e9}, "value: 1000000000.0 is above the largest value that holds here, 3000"),
+        ("hardness", {"value": 1e9}, "value: 1000000000.0 is above the largest value that holds here, 500000"),
         ("tempering", {"steel": "O1", "time": 0}, "time: 0 is below the smallest value that holds here, 0.00277778 h"),
         ("tempering", {"steel": "A2", "time": "40 h"}, "time: for A2 (air-hardening drill rod) no curve holds at 40 h; measured at 2 h, 2 h; for this steel time is not exchanged against temperature"),
         ("tempering", {"steel": "unknown"}, "steel: the tempering of an unknown steel cannot be told; harden a trial piece, temper pieces of it at 200, 250 and 300 °C and try them"),
@@ -265,3 +265,42 @@ def test_too_little_oil_is_warned_of():
     assert not any(
         "catch fire" in w for w in table_named("quench-bath").table({"work": "0.2 kg", "bath": "10 l"}).warnings
     )
+
+
+@pytest.mark.parametrize("written, hrc", [("45 HRC", 45), ("HB 421", 45), ("150 ksi", 33.2), ("1034.2 N/mm²", 33.2)])
+def test_a_hardness_is_read_with_its_scale(written, hrc):
+    """SAE J417: HB 421 is HRC 45; 150 ksi lies between HRC 33 (148) and 34 (153), from memory."""
+    assert rows("hardness", value=written)[0]["hrc"] == pytest.approx(hrc, abs=0.5)
+
+
+def test_two_scales_for_one_hardness_are_refused():
+    assert (
+        refusal("hardness", value="45 HRC", scale="HB")
+        == "scale: the value is written in HRC, the scale says HB; write one of them"
+    )
+
+
+def test_how_deep_it_hardens_is_said_for_the_section():
+    def said(**given):
+        table = table_named("heat-treatment").table(given)
+        return " ".join(table.warnings), " ".join(table.notes)
+
+    assert "of this bar only the outer 0 to 1 mm" in said(steel="EN8", section=40)[0]
+    assert "so does this bar" in said(steel="EN8", section=6)[1]
+    assert "hardens through up to 125 mm in air" in said(steel="A2", section=20)[1]
+
+
+def test_a_thinnest_section_over_the_thickest_is_refused():
+    words = "thinnest: 10 mm is more than the thickest section, 5 mm; change them over"
+    assert refusal("heat-treatment", steel="O1", section=5, thinnest=10) == words
+
+
+def test_a_curve_harder_than_what_is_published_as_quenched_says_so():
+    said = " ".join(table_named("tempering").table({"steel": "EN8"}).warnings)
+    assert "57 HRC at 100 °C, above the 50 to 55 HRC published as quenched" in said
+    assert "as quenched" not in " ".join(table_named("tempering").table({"steel": "O1"}).warnings)
+
+
+def test_temperatures_beyond_a_curve_are_named():
+    said = table_named("tempering").table({"steel": "4340", "time": "2 h", "temperature": "600, 700"}).warnings
+    assert any("its curve holds from" in words for words in said)

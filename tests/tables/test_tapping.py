@@ -89,3 +89,9 @@ def test_what_cannot_be_meant_is_refused_in_one_line(given, message):
     with pytest.raises(BadValues) as caught:
         table(**given)
     assert str(caught.value) == message
+
+
+def test_a_percentage_on_a_basis_of_sixty_degrees_is_not_given_for_other_threads():
+    row = table_named("tapping-drills").table({"thread": "2BA", "drills": "metric"}).rows[0]
+    assert row["engagement_percent"] > 60
+    assert (row["engagement_1_299_percent"], row["engagement_1_083_percent"]) == (None, None)

@@ -88,3 +88,10 @@ def test_bs_84_leaves_room_for_plating_only_up_to_three_quarters():
     assert limits_of(thread_named("3/4 BSW"), "medium").external.major[1] < 19.05
     assert limits_of(thread_named("7/8 BSW"), "medium").external.major[1] == pytest.approx(22.225, abs=1e-6)
     assert limits_of(thread_named("1/2 BSW"), "close").external.major[1] == pytest.approx(12.7, abs=1e-6)
+
+
+def test_the_length_that_the_standard_itself_takes_is_not_warned_of():
+    """2-8 UN: 16 pitches, over the 15 that the formula is meant for, but ASME B1.1 prints this size so."""
+    table = table_named("thread-limits")
+    assert table.table({"thread": "2-8 UN"}).warnings == ()
+    assert "5 to 15 pitches" in table.table({"thread": "2-8 UN", "engagement": "3 in"}).warnings[0]

@@ -105,3 +105,17 @@ def test_what_cannot_be_meant_is_refused_in_one_line(given, message):
     with pytest.raises(BadValues) as caught:
         table(**given)
     assert str(caught.value) == message
+
+
+def test_too_many_passes_are_said_to_rub():
+    def said(**given):
+        return " ".join(table_named("thread-passes").table({"thread": "M10", **given}).warnings)
+
+    assert "0.002 mm: below about 0.01 mm a tool rubs" in said(passes=200)
+    assert "rubs" not in said()
+
+
+def test_a_taper_thread_has_no_undercut_and_its_own_gauge():
+    notes = " ".join(table_named("thread-passes").table({"thread": "1/2 NPT"}).notes)
+    assert "Undercut" not in notes
+    assert "ring gauge" in notes

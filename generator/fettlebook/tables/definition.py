@@ -158,6 +158,8 @@ class Parameter:
                 return choice
         for spelling, meant in self.spellings:
             if " ".join(text.lower().split()) == spelling:
+                if " or " in meant:
+                    raise BadValue(self.name, f'"{text[:40]}" can mean {meant}', "write which one")
                 return meant
         near = get_close_matches(text.lower(), [choice.lower() for choice in self.choices], 1, 0.5)
         guess = f'; did you mean "{next(c for c in self.choices if c.lower() == near[0])}"?' if near else ""

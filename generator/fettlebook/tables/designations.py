@@ -40,6 +40,13 @@ PIPE_NAMES = {
 """How pipe threads are written; PF, PT and PS are the old letters of JIS B 0202 and B 0203 (from memory)."""
 
 
+HELD = ("M", "UN", "BSW", "BSF", "G", "R", "NPT", "BA")
+NOT_HELD = re.compile(
+    r"(?=.*\d)[\d\s./x\"-]*\b(tr|acme|stub acme|trapezoidal|buttress|cycle|bsc|pg|rd|nptf|npsm|npsf)(?![a-z])"
+)
+"""Threads with a form of their own, or close kin of a family with other limits: no neighbour is offered for them."""
+
+
 def thread_named(text: str, parameter: str = "thread") -> Thread:
     """The thread that TEXT names, whatever its usual spelling. A tolerance class written behind it is passed over.
 
@@ -74,6 +81,9 @@ def read_designation(text: str, parameter: str = "thread") -> tuple[Thread, str]
             names = " or ".join(thread.designation for thread in threads)
             raise BadValue(parameter, f'"{_short(text)}" can mean {names}', "write which one")
         break
+    if NOT_HELD.match(plain):
+        what = f'"{_short(text)}": threads of that kind are not held here, only the families {", ".join(HELD)}'
+        raise BadValue(parameter, what, "take its sizes from its own standard or drawing")
     near = nearest_threads(text)
     raise BadValue(
         parameter, f'"{_short(text)}" is not a standard thread known here', f"the nearest are {', '.join(near)}"

@@ -158,10 +158,14 @@ def _computed(
 def _computed_notes(shared: Mapping[str, Any], bar: Bar, steel: Steel | None) -> list[str]:
     low_h, high_h = severity_per_in(bar.quench, bar.agitation)
     whole = shared["half_depth_mm"] >= bar.diameter_mm / 2 - 1e-6
-    deep = "the whole bar" if whole else _span(shared["half_depth_mm"], shared["half_depth_high_mm"])
+    deep = (
+        "so does this bar"
+        if whole
+        else f"of this bar only the outer {_span(shared['half_depth_mm'], shared['half_depth_high_mm'])}"
+    )
     notes = [
         f"{shared['grade']}: in {bar.quench} with {bar.agitation} agitation (H {low_h:g} to {high_h:g} /in) bars up to "
-        f"{_span(shared['critical_diameter_mm'], shared['critical_diameter_high_mm'])} get half martensite at the centre; of this bar {deep}.",
+        f"{_span(shared['critical_diameter_mm'], shared['critical_diameter_high_mm'])} get half martensite at the centre; {deep}.",
     ]
     if steel:
         notes.append(
@@ -239,6 +243,21 @@ def _published(steel: Steel, bar: Bar) -> tuple[list[dict[str, Any]], list[str],
         [f"{steel.name}: {sentence}"],
         [f"ASTM A255 does not hold for {steel.name} ({why}); only published statements are given."],
     )
+
+
+def depth_said(steel: Steel, section_mm: float, quench: str) -> tuple[str, bool]:
+    """How deep a round bar of this section hardens in water, oil or air, in a sentence, and whether its core stays soft.
+
+    section_mm   diameter of the bar [mm]; nothing is said outside 0.5 to 300 mm
+    """
+    if steel.hardens != "yes" or not 0.5 <= section_mm <= 300:
+        return "", False
+    bar = Bar(section_mm, quench, "none" if quench == "air" else "moderate")
+    if refusal(steel.typical):
+        _, centre, sentence = _published_row(steel, bar)
+        return f"{steel.name}: {sentence}", centre["structure"] != "hard"
+    rows, notes, _ = _computed(steel, steel.typical, bar)
+    return f"{notes[0]} See `hardenability`.", rows[0]["half_depth_high_mm"] < section_mm / 2 - 1e-6
 
 
 def quench_warning(steel: Steel, quench: str) -> str:

@@ -6,6 +6,7 @@ carbon and low-alloy steel, forged, annealed or quenched and tempered, not for w
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -20,7 +21,11 @@ SCALES = {"HRC": "hrc", "HV": "hv", "HB": "hb", "HRB": "hrb", "MPa": "mpa", "imp
 """Scales by the column of the data."""
 
 SAME = {"hbw": "HB", "hbn": "HB", "bhn": "HB", "brinell": "HB", "vickers": "HV", "vpn": "HV", "dpn": "HV", "rockwell c": "HRC", "rc": "HRC",
-        "rockwell b": "HRB", "rb": "HRB", "hrbw": "HRB", "n/mm2": "MPa", "tensile": "MPa", "rm": "MPa"}  # fmt: skip
+        "rockwell b": "HRB", "rb": "HRB", "hrbw": "HRB", "n/mm2": "MPa", "n/mm²": "MPa", "tensile": "MPa", "rm": "MPa", "mm": "impression"}  # fmt: skip
+
+
+STRENGTHS = {"ksi": 6.894757293168361, "psi": 0.006894757293168361}
+"""American units of tensile strength in MPa: a pound-force over a square inch, exact by definition."""
 
 
 @dataclass(frozen=True)
@@ -138,22 +143,49 @@ def _scale_named(scale: str) -> str:
     for name in SCALES:
         if folded == name.lower():
             return name
-    if folded in SAME:
-        return SAME[folded]
-    raise BadValue("scale", f'"{scale[:30]}" is not a scale known here', f"one of {', '.join(SCALES)}")
+    if folded in SAME or folded in STRENGTHS:
+        return SAME.get(folded, folded)
+    raise BadValue("scale", f'"{scale[:30]}" is not a scale known here', f"one of {', '.join((*SCALES, *STRENGTHS))}")
 
 
-def hardness(value: float, scale: str = "HRC") -> Table:
+VALUE = Parameter("value", "Hardness", kind="number", low=1, high=500000, example="60")
+"""How the figure itself is read, once its scale is taken off."""
+
+
+def read_hardness(written: str) -> tuple[float, str]:
+    """The figure and the scale written behind or before it (`45 HRC`, `HB 241`); the scale is empty where none is.
+
+    >>> read_hardness("45 HRC"), read_hardness("HB241"), read_hardness("60")
+    ((45.0, 'HRC'), (241.0, 'HB'), (60.0, ''))
+    """
+    text = " ".join(written.split())
+    behind = re.fullmatch(r"(?P<value>[-+\d.,]+)\s*(?P<scale>[A-Za-z].*)", text)
+    before = re.fullmatch(r"(?P<scale>[A-Za-z][A-Za-z /2]*?)\s*(?P<value>\d[\d.,]*)", text)
+    found = behind or before
+    if not found or re.fullmatch(r"e\d+", found["scale"], re.IGNORECASE):
+        return float(VALUE.read(text)), ""
+    return float(VALUE.read(found["value"])), _scale_named(found["scale"])
+
+
+def hardness(value: float | str, scale: str = "") -> Table:
     """VALUE in SCALE as the other scales, one row for each system whose table reaches there.
 
-    Raises BadValue outside every table, with the ranges named.
+    value   a figure, or a figure with its scale (`45 HRC`)
+    scale   HRC where neither names one
+
+    Raises BadValue outside every table, with the ranges named, and where value and scale name two scales.
     """
-    name = _scale_named(scale)
-    rows = [row for row in (_row(system, value, name) for system in SYSTEMS) if row]
+    figure, own = read_hardness(str(value))
+    written_as = _scale_named(scale) if scale else own or "HRC"
+    if own and own != written_as and not (own in STRENGTHS and written_as == "MPa"):
+        raise BadValue("scale", f"the value is written in {own}, the scale says {written_as}", "write one of them")
+    unit = own if own in STRENGTHS else written_as
+    name, given = ("MPa", figure * STRENGTHS[unit]) if unit in STRENGTHS else (unit, figure)
+    rows = [row for row in (_row(system, given, name) for system in SYSTEMS) if row]
     notes = [f"{row['note']} ({row['system']})" for row in rows if row.get("note")]
     if name == "impression":
         notes.append(
-            f"By geometry an impression of {value:g} mm with a 10 mm ball and 3000 kgf is HB {brinell(value):.0f}."
+            f"By geometry an impression of {given:g} mm with a 10 mm ball and 3000 kgf is HB {brinell(given):.0f}."
         )
     if not rows:
         spans = [
@@ -162,7 +194,7 @@ def hardness(value: float, scale: str = "HRC") -> Table:
             if (reach := _reach(system.key, SCALES[name]))
         ]
         raise BadValue(
-            "value", f"{name} {value:g} lies outside every table ({'; '.join(spans)})", "no conversion is given there"
+            "value", f"{name} {given:g} lies outside every table ({'; '.join(spans)})", "no conversion is given there"
         )
     if (hv := rows[0].get("hv")) and 200 <= hv <= 600:
         notes.append(
@@ -193,8 +225,8 @@ TABLES = (
         about="Turns a hardness into the other scales and into tensile strength, by the American, the international and an older British table side by side.",
         group="heat",
         parameters=(
-            Parameter("value", "Hardness", kind="number", low=1, high=3000, example="60"),
-            Parameter("scale", "Scale", kind="text", default="HRC", example="HRC", help="HRC, HV, HB, HRB, MPa, or impression (diameter in mm of a 10 mm ball at 3000 kgf)"),
+            Parameter("value", "Hardness", kind="text", example="60", help="a figure, or one with its scale, like 45 HRC"),
+            Parameter("scale", "Scale", kind="text", default="", example="HRC", help="HRC, HV, HB, HRB, MPa, ksi, or impression (diameter in mm of a 10 mm ball at 3000 kgf)"),
         ),
         columns=(
             Column("system", "Table", kind="text"),

@@ -10,9 +10,9 @@ from typing import Any
 
 from fettlebook.tables.critical_formulas import EUTECTOID_CARBON
 from fettlebook.tables.critical_temperatures import STEEL, critical_of
-from fettlebook.tables.definition import Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.figures import written
-from fettlebook.tables.hardenability import expected_surface_hrc
+from fettlebook.tables.hardenability import depth_said, expected_surface_hrc
 from fettlebook.tables.heating_up import soak_min
 from fettlebook.tables.steel_data import Operation, Steel, meanings, what_to_say
 from fettlebook.tables.steels import UNKNOWN
@@ -62,6 +62,8 @@ def computed_range_c(steel: Steel, op: str, way: str) -> tuple[float, float] | N
     critical, carbon = critical_of(steel), steel.carbon or 0.0
     below_eutectoid = carbon <= EUTECTOID_CARBON
     upper = critical.ac3_c if below_eutectoid else critical.ac1_c
+    if way == "spheroidise":
+        return None
     if op == "normalise" and critical.ac3_c and below_eutectoid:
         return critical.ac3_c + NORMALISE_ABOVE[0], critical.ac3_c + NORMALISE_ABOVE[1]
     if op == "anneal" and way == "soft" and below_eutectoid and critical.ac1_c:
@@ -115,7 +117,7 @@ def _cool(steel: Steel, op: str, way: str, group: list[Operation]) -> str:
     if op == "harden":
         medium = next((word for word in ("water", "oil", "air") if word in way), way)
         why = WHY.get((medium, steel.kind in PLAIN_KINDS or steel.id == "en32"), "") if steel.hardens == "yes" else ""
-        return f"{way}: {why}".rstrip(": ")
+        return f"{medium}: {why}".rstrip(": ")
     return printed or COOLING[op]
 
 
@@ -191,6 +193,10 @@ def heat_treatment(steel: str, section_mm: float | None = None, thinnest_mm: flo
     section_mm    thickest section [mm], for the soak
     thinnest_mm   thinnest section beside it [mm], for the risk of cracking
     """
+    if section_mm and thinnest_mm and thinnest_mm > section_mm:
+        raise BadValue(
+            "thinnest", f"{thinnest_mm:g} mm is more than the thickest section, {section_mm:g} mm", "change them over"
+        )
     found = meanings(steel)
     rows = [_row(s, op, way, group, section_mm) for s in found for (op, way), group in _group(s).items()]
     rows += [
@@ -217,14 +223,28 @@ def _section_warnings(steel: Steel, section_mm: float | None, thinnest_mm: float
             said.append(
                 f"{steel.name}: {way} hardens it only to about {limit:.3g} mm; at {section_mm:g} mm it stays soft."
             )
+    media = _media(steel)
+    thin_only = {way for way in media if any(f"{way} hardens it only" in words for words in said)}
+    said += [w for m in media if section_mm and m not in thin_only and (w := _depth(steel, section_mm, m, soft=True))]
     if thinnest_mm and section_mm and steel.hardens == "yes":
-        media = [m for m in ("water", "oil", "air") if any(m in way for op, way in _group(steel) if op == "harden")]
         said += [f"{steel.name}: {crack_risk(steel, section_mm, thinnest_mm, medium)}" for medium in media]
     return [f"{steel.name}: {w}" if not w.startswith(steel.name) else w for w in said]
 
 
+def _media(steel: Steel) -> list[str]:
+    """The quenches that are published for a steel, harshest first."""
+    return [m for m in ("water", "oil", "air") if any(m in way for op, way in _group(steel) if op == "harden")]
+
+
+def _depth(steel: Steel, section_mm: float, medium: str, soft: bool) -> str:
+    """How deep it hardens, if the core stays soft or, with SOFT false, if it does not."""
+    words, core_soft = depth_said(steel, section_mm, medium)
+    return words if core_soft is soft else ""
+
+
 def _steel_notes(steel: Steel, section_mm: float | None) -> list[str]:
     said = [f"{steel.name}: {note}" for note in steel.raw.get("notes", ())]
+    said += [words for m in _media(steel) if section_mm and (words := _depth(steel, section_mm, m, soft=False))]
     if steel.hardens == "yes" and section_mm:
         low, high, who = soak_min(steel, section_mm)
         said.append(
@@ -237,7 +257,9 @@ def _steel_notes(steel: Steel, section_mm: float | None) -> list[str]:
             f"{steel.name}: it grows by about {growth['value'] * 1000:g} mm for each metre on hardening; leave it to grind."
         )
     if rate := steel.raw.get("heat_rate_c_per_h"):
-        said.append(f"{steel.name}: heat no faster than {rate['value']:g} °C/h (400 °F/h, an interval).")
+        said.append(
+            f"{steel.name}: heat no faster than {rate['value']:g} °C/h ({rate['value'] * 1.8:.0f} °F/h, an interval)."
+        )
     if core := steel.raw.get("core_mpa"):
         said.append(f"{steel.name}: core {core['low']:g} to {core['high']:g} MPa after case-hardening.")
     if conditions := steel.raw.get("conditions"):

@@ -187,6 +187,9 @@ def relatives() -> dict[str, str]:
     return {_plain(name): steel for name, steel in reversed(listed)}
 
 
+NEAR_ENOUGH = 0.7
+"""How like a name must be to be offered: H13 must not bring up 1213, a mild steel."""
+
 UNMARKED = "for an unmarked piece write unknown: a trial piece comes first"
 
 
@@ -195,7 +198,7 @@ def _hint(name: str) -> str:
     bare = _plain(_tries(name)[-1])
     if bare in relatives():
         return f"it is a near relative of {relatives()[bare]}, not the same; go by its own sheet, or make a trial piece"
-    near = get_close_matches(bare, list(known_spellings()), 3, 0.5)
+    near = get_close_matches(bare, list(known_spellings()), 3, NEAR_ENOUGH)
     guess = " or ".join(f'"{known_spellings()[key]}"' for key in near)
     return f"did you mean {guess}? {UNMARKED}" if near else f"the table `steels` lists those known; {UNMARKED}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from fettlebook import data
@@ -54,6 +55,13 @@ def engagement_percent(major_mm: float, pitch_mm: float, drill_mm: float, full: 
     return 100 * (major_mm - drill_mm) / (full * pitch_mm)
 
 
+HOME = {"M": ("metric",), "G": ("metric",), "UN": ("inch", "number-letter")}
+"""The drills in which the published tables of a family count."""
+
+NEAR_POINTS = 5.0
+"""Drills that close together in thread [percent] are as good as each other: the published one comes first, one of another system last."""
+
+
 def published_drill_mm(thread: Thread) -> tuple[float, str] | None:
     """A published tapping drill [mm] and the source's key; None where none is on record.
 
@@ -82,7 +90,8 @@ def tapping_drills(
     drills                      series or single sizes at hand
     low_percent, high_percent   beyond these a drill is not shown; 15 below and 10 above what is wanted if not given
 
-    Drills within the minor diameter's limits (usual internal class) come first.
+    Drills within the minor diameter's limits (usual internal class) come first; of some that leave almost the same
+    thread, the published one, and those of the thread's own system before others.
     """
     found = thread_named(thread)
     if found.taper:
@@ -96,7 +105,7 @@ def tapping_drills(
     near = sorted(drills_named(drills), key=lambda drill: (abs(drill.mm - wanted), drill.mm))
     rows = [_row(found, drill, full, basis) for drill in near]
     closest = rows[0]
-    rows.sort(key=lambda row: row["within_minor_limits"] is False)
+    rows.sort(key=lambda row: (row["within_minor_limits"] is False, _points_off(found, row, engagement_percent)))
     shown = [row for row in rows if low <= row["engagement_percent"] <= high][:count]
     warnings = [] if shown else [f"No drill at hand gives {low:g} to {high:g} percent; these come nearest."]
     if shown and closest["within_minor_limits"] is False:
@@ -111,11 +120,22 @@ def tapping_drills(
     return Table(tuple(shown or rows[:3]), _notes(found, wanted, full, basis, published), tuple(warnings), cites)
 
 
+def _points_off(thread: Thread, row: Mapping[str, Any], wanted: float) -> float:
+    """How far a drill is from the thread wanted [percent], the published drill moved up and another system's back by NEAR_POINTS."""
+    off = abs(row["engagement_percent"] - wanted)
+    if row["series"] not in (*HOME.get(thread.family, SERIES), "own"):
+        return off + NEAR_POINTS
+    published = published_drill_mm(thread)
+    return off - NEAR_POINTS if published and abs(row["drill_mm"] - published[0]) < 1e-6 else off
+
+
 def _row(thread: Thread, drill: Drill, full: float, basis: str) -> dict[str, Any]:
     low, high = limits_of(thread).internal.minor
     inside = None if low is None or high is None else low - 1e-9 <= drill.mm <= high + 1e-9
     percents = {
         name: engagement_percent(thread.major_mm, thread.pitch_mm, drill.mm, full_thread(thread, name))
+        if thread.angle_deg == 60
+        else None
         for name in BASES
     }
     return {
@@ -156,8 +176,8 @@ COLUMNS = (
     Column("drill_in", "Diameter", "in", decimals=4),
     Column("engagement_percent", "Thread", "percent", decimals=0),
     Column("basis", "Full thread is", kind="text"),
-    Column("engagement_1_299_percent", "On 1.299 P", "percent", decimals=0),
-    Column("engagement_1_083_percent", "On 1.083 P", "percent", decimals=0),
+    Column("engagement_1_299_percent", "On 1.299 P", "percent", decimals=0, help="60° threads only"),
+    Column("engagement_1_083_percent", "On 1.083 P", "percent", decimals=0, help="60° threads only"),
     Column("within_minor_limits", "Within the class's minor diameter", kind="flag"),
     Column("series", "Series", kind="text"),
 )

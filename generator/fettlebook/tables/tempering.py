@@ -7,6 +7,7 @@ from typing import Any
 
 from fettlebook import data
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
+from fettlebook.tables.hardenability import expected_surface_hrc
 from fettlebook.tables.steel_data import Steel, cite_of, meanings, what_to_say
 from fettlebook.tables.temper_colours import colour_at, colours_between
 from fettlebook.tables.tempering_curves import Curve, curves, reach_c, temperature_for_c
@@ -124,7 +125,7 @@ def tempering(
     found = meanings(steel)
     rows = [row for s in found for row in _steel_rows(s, time_h, temperature_c, wanted_hrc)]
     shapes = [curve_of(s) for s in found]
-    warnings = [what_to_say(steel), *_warnings(found, shapes, time_h)]
+    warnings = [what_to_say(steel), *_warnings(found, shapes, time_h), *_beyond(found, rows, time_h)]
     notes = [
         *_wanted_notes(found, wanted_hrc, time_h),
         *(c.note for c in dict.fromkeys(shapes)),
@@ -156,9 +157,32 @@ def _warnings(found: tuple[Steel, ...], shapes: list[Curve], hours: float) -> li
         )
     said += [f"{steel.name}: the times of its curve are not printed in the source; 1 or 2 h is assumed."
              for steel, curve in zip(found, shapes, strict=True) if all(s.assumed for s in curve.sets if s.main)]  # fmt: skip
+    said += [words for steel, curve in zip(found, shapes, strict=True) if (words := _starts_above(steel, curve, hours))]
     if any(steel.hardens == "case" for steel in found):
         said.append("This is the carburised skin. Without carburising the steel does not harden to these figures.")
     return said
+
+
+def _starts_above(steel: Steel, curve: Curve, hours: float) -> str:
+    """A curve whose cool end is harder than what is published as quenched, said out loud; empty where they agree."""
+    published, (cool, _) = expected_surface_hrc(steel), reach_c(curve, hours)
+    hard = curve.hrc(cool, hours)
+    if published is None or hard is None or hard <= published[1] + 1:
+        return ""
+    return (
+        f"{steel.name}: the curve begins at {hard:.0f} HRC at {cool:.0f} °C, above the {published[0]:.0f} to {published[1]:.0f} HRC published "
+        "as quenched: it was measured on small pieces that hardened fully. Count on the lower figure."
+    )
+
+
+def _beyond(found: tuple[Steel, ...], rows: list[dict[str, Any]], hours: float) -> list[str]:
+    """For each steel whose curve does not reach a temperature that was asked for."""
+    short = {row["grade"] for row in rows if row["hardness_hrc"] is None}
+    spans = {s.name: reach_c(curve_of(s), hours) for s in found if s.name in short}
+    return [
+        f"{name}: at {_hours(hours)} its curve holds from {low:.0f} to {high:.0f} °C; no hardness is given beyond."
+        for name, (low, high) in spans.items()
+    ]
 
 
 def _notes(found: tuple[Steel, ...], hours: float) -> list[str]:

@@ -139,7 +139,7 @@ def limits(thread: Thread, grade: str, engagement_mm: float | None) -> Pair:
     usual = usual_engagement_in(thread.major_mm / MM_PER_INCH, thread.tpi, thread.series)
     length = usual if engagement_mm is None else engagement_mm / MM_PER_INCH
     return Pair(external(thread, outer, length), internal(thread, inner, length), tuple(_notes(thread, length, usual)),
-                tuple(_warnings(thread, outer, inner, length)), SOURCES)  # fmt: skip
+                tuple(_warnings(thread, outer, inner, length, usual)), SOURCES)  # fmt: skip
 
 
 def _notes(thread: Thread, length_in: float, usual_in: float) -> list[str]:
@@ -155,10 +155,12 @@ def _notes(thread: Thread, length_in: float, usual_in: float) -> list[str]:
     return found
 
 
-def _warnings(thread: Thread, outer: str, inner: str, length_in: float) -> list[str]:
+def _warnings(thread: Thread, outer: str, inner: str, length_in: float, usual_in: float) -> list[str]:
     found = []
     if (outer == "1A" or inner == "1B") and (thread.series not in {"UNC", "UNF"} or thread.major_mm < 6.3):
         found.append("ASME B1.1 lists class 1A and 1B only for UNC and UNF from 1/4 in; these are the formula's.")
+    if length_in == usual_in:  # the standard's own table rests on it, whatever its pitches
+        return found
     pitches = length_in * thread.tpi
     if not 5 <= pitches <= 15 and thread.series not in {"UNC", "UNF"}:
         found.append(

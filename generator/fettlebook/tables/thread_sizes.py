@@ -74,7 +74,7 @@ SOMETIMES = {
 OTHER_NAMES = (
     *((name, "M") for name in ("metric", "iso metric", "iso")), *((name, "UN") for name in ("unified", "inch", "american")),
     *((name.lower(), name) for name in ("UNC", "UNF", "UNEF", "UNS")), ("whitworth", "BSW"), ("british standard fine", "BSF"),
-    ("bspp", "G"), ("bsp parallel", "G"), ("rp", "R"), ("rc", "R"), ("bspt", "R"), ("bsp taper", "R"), ("british association", "BA"),
+    ("bspp", "G"), ("bsp parallel", "G"), ("rp", "R"), ("rc", "R"), ("bspt", "R"), ("bsp taper", "R"), ("british association", "BA"), ("bsp", "G or R"), ("pipe", "G or R or NPT"),
 )  # fmt: skip
 """Other names for the families; a series of Unified threads stands for itself."""
 

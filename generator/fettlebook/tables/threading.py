@@ -32,6 +32,9 @@ INFEEDS = (
 LEFT_FOR_DIE = 0.1
 """Depth left for a die or tap, over the pitch: common practice."""
 
+RUBS_BELOW_MM = 0.01
+"""A thinner cut than this rubs instead of cutting, with an ordinary HSS edge: common practice."""
+
 UNDERCUT_PITCHES = 3
 """Width of an undercut over the pitch: common practice."""
 
@@ -155,9 +158,10 @@ def _row(
 def _notes(
     thread: Thread, side: str, whole: float, left: float, finish: str, undercut: bool, angle: float, infeed: str
 ) -> tuple[str, ...]:
+    gauge = "ring gauge or the fitting" if thread.taper else "wires or a nut"
     notes = [
         f"Depths are on the radius from the {'basic major' if side == 'external' else 'basic minor'} diameter; whole depth {written(whole, 3)} mm. "
-        f"Near the end go by the {'wires or a nut' if side == 'external' else 'plug gauge or a screw'}, not by the dial."
+        f"Near the end go by the {gauge if side == 'external' else 'plug gauge or a screw'}, not by the dial."
     ]
     if infeed == "flank":
         notes.append(
@@ -167,7 +171,7 @@ def _notes(
         notes.append(
             f"{written(left, 3)} mm of depth is left for the {finish}, which follows the thread begun and finishes it: common practice."
         )
-    if undercut:
+    if undercut and not thread.taper:
         wide = UNDERCUT_PITCHES * thread.pitch_mm
         notes.append(
             f"Undercut: {written(wide, 1)} mm wide ({UNDERCUT_PITCHES} pitches) and just deeper than the thread: common practice."
@@ -208,6 +212,10 @@ def _warnings(
     thinnest = last_cut_mm(target, len(depths))
     if last is not None and thinnest < last - 1e-12:
         said.append(f"The last cut is {written(thinnest, 3)} mm, below your limit of {last:g} mm: the tool may rub.")
+    if last is None and thinnest < RUBS_BELOW_MM:
+        said.append(
+            f"The last cut is only {written(thinnest, 3)} mm: below about {RUBS_BELOW_MM:g} mm a tool rubs. Take fewer passes."
+        )
     if not 0.5 <= thread.pitch_mm <= 3:
         said.append("Numbers of passes are on record for pitches of 0.5 to 3 mm; here they are carried on.")
     return tuple(said)

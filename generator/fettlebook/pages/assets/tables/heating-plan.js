@@ -40,7 +40,7 @@
     var bare = plain(tries(name).pop()), kin = own(F.relatives, bare);
     if (kin) return "it is a near relative of " + kin + ", not the same; go by its own sheet, or make a trial piece";
     var near = Object.keys(F.spellings).map(key => [2 * alike(key, 0, key.length, bare, 0, bare.length) / (key.length + bare.length), key])
-      .filter(each => each[0] >= 0.5).sort(by(each => each)).reverse().slice(0, 3).map(each => '"' + F.spellings[each[1]] + '"').join(" or ");
+      .filter(each => each[0] >= 0.7).sort(by(each => each)).reverse().slice(0, 3).map(each => '"' + F.spellings[each[1]] + '"').join(" or ");
     return (near ? "did you mean " + near + "? " : "the table `steels` lists those known; ") + F.unmarked;
   }
   function meaning(name) {
