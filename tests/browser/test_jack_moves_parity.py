@@ -11,8 +11,8 @@ from fettlebook.tables.levelling_layout import layout_from
 from fettlebook.tables.levelling_model import beam_matrix
 
 MOVES = table_named("jack-moves")
-LINES = ["feet=4 length=1600 width=450 pitch=2", "feet=6 length=2300 width=450 pitch=1.75 stations=5", "feet=8 length=3600 width=500",
-         "feet=4 length=55in width=18in pitch=13tpi fixed=F1", "feet=6 length=2m width=400 pitch=2 travel=0.15 fixed=F1,R3"]  # fmt: skip
+LINES = ["feet=4 length=1600 width=450 pitch=2", "feet=6 length=2300 width=450 pitch=1.75 stations=5", "feet=8 length=3600 width=500 pitch=5/8-11",
+         "feet=4 length = 55 in width=18in pitch=13 TPI fixed=F1", "feet=6 length=2m width=400 pitch=2 travel=0.15 fixed=F1,R3"]  # fmt: skip
 
 
 def somebodys_machine(chance):
@@ -20,7 +20,7 @@ def somebodys_machine(chance):
         return chance.choice(LINES)
     places = sorted(chance.sample(range(0, 4000, 100), chance.randint(2, 4)))
     feet = [{"name": f"{side}{x}", "x_mm": x + chance.choice([0, 0, 20]), "y_mm": y, "jack": chance.random() < 0.9,
-             "screw_pitch_mm": chance.choice([2, "1.5 mm", "11 TPI", None]), "travel_up_mm": chance.choice([None, 0.3, 5])}
+             "screw_pitch_mm": chance.choice([2, "1.5 mm", "11 TPI", "M16x1.5", None]), "travel_up_mm": chance.choice([None, 0.3, 5])}
             for x in places for side, y in (("f", -200), ("r", 210)) if chance.random() < 0.95]  # fmt: skip
     return {
         "feet": feet,

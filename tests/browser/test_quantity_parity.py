@@ -2,6 +2,8 @@
 
 import random
 
+import pytest
+
 from fettlebook.pages.scripts import shipped_script
 from fettlebook.pages.units_script import units_script
 from fettlebook.tables.figures import significant, written
@@ -27,6 +29,35 @@ def test_reading_a_length_gives_the_same_on_page_and_in_python(page):
             return str(fault)
 
     assert found == [read(text) for text in WRITTEN]
+
+
+SLOPES = [
+    "0.02",
+    "0.0005 in/ft",
+    "0.0005 in/10 in",
+    "20 arcsec",
+    "20 arc seconds",
+    "5 deg",
+    "95 deg",
+    "1 mm",
+    "steep",
+    "1 2",
+]
+
+
+def test_reading_a_slope_gives_the_same_on_page_and_in_python(page):
+    page.set_content("<!doctype html><title>t</title>")
+    page.add_script_tag(content=units_script())
+    page.add_script_tag(content=shipped_script("base.js"))
+    there = page.evaluate(
+        "texts => texts.map(t => { try { return fettlebook.readQuantity(t, 'mm/m') } catch (f) { return f.message } })",
+        SLOPES,
+    )
+    for text, found in zip(SLOPES, there, strict=True):
+        try:
+            assert found == pytest.approx(read_quantity(text, "mm/m"), rel=1e-12), text
+        except Unreadable as fault:
+            assert found == str(fault)
 
 
 def test_writing_a_number_gives_the_same_digits_on_page_and_in_python(page):

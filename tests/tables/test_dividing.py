@@ -108,7 +108,7 @@ def test_simple_trains_are_preferred():
         ({"divisions": 6, "angle": "35"}, "divisions: give divisions or an angle, not both; for example divisions 6, or angle 35"),
         ({"divisions": 0}, "divisions: 0 is below the smallest value that holds here, 2"),
         ({"divisions": "1e9"}, "divisions: 1e9 is above the largest value that holds here, 21600"),
-        ({"divisions": "six"}, 'divisions: "six" does not start with a number; write one like 12.7 mm; for example 6'),
+        ({"divisions": "six"}, 'divisions: "six" does not start with a number; write one like 12.7; for example 6'),
         ({"angle": "0"}, 'angle: 0 must lie above 0 and within a turn of 360°; for example "35", "48 deg 40 min" or "54 min"'),
         ({"angle": "half"}, 'angle: "half" is not an angle; for example "35", "48 deg 40 min" or "54 min"'),
         ({"divisions": 21600}, "circles: one move is 0.00185 turns, less than half a hole of any circle; use an angle that the head can set, or a head of another ratio"),

@@ -97,7 +97,7 @@ def test_a_section_too_thick_for_oil_is_said():
     [
         ("hardness", {"value": 75, "scale": "HRC"}, "value: HRC 75 lies outside every table (ASTM E140 / SAE J417 20 to 68; ISO 18265 A.1 (DIN 50150) 20.3 to 68; BS 860 type 20.5 to 47); no conversion is given there"),
         ("hardness", {"value": 60, "scale": "shore"}, 'scale: "shore" is not a scale known here; one of HRC, HV, HB, HRB, MPa, impression, ksi, psi'),
-        ("hardness", {"value": "abc"}, 'value: "abc" does not start with a number; write one like 12.7 mm; for example 60'),
+        ("hardness", {"value": "abc"}, 'value: "abc" does not start with a number; write one like 12.7; for example 60'),
         ("hardness", {"value": 1e9}, "value: 1000000000.0 is above the largest value that holds here, 500000"),
         ("tempering", {"steel": "O1", "time": 0}, "time: 0 is below the smallest value that holds here, 0.00277778 h"),
         ("tempering", {"steel": "A2", "time": "40 h"}, "time: for A2 (air-hardening drill rod) no curve holds at 40 h; measured at 2 h, 2 h; for this steel time is not exchanged against temperature"),

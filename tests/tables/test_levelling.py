@@ -315,7 +315,7 @@ REFUSED = [
      "again and write it once"),
     ({"readings": "9: 3/4"}, 'readings: there is no station "9"; this machine has 1, 2, 3, 4, 5'),
     ({"readings": "1 3/4"}, 'readings: "1 3/4" has no ":" after the station; for example 1: +0.5/-1; 2: 0/-0.5'),
-    ({"readings": "1: much/4"}, 'readings: station 1 long: "much" does not start with a number; write one like 12.7 mm; write divisions '
+    ({"readings": "1: much/4"}, 'readings: station 1 long: "much" does not start with a number; write one like 12.7; write divisions '
      "with a sign; - where nothing was read"),
     ({"readings": "1: 1e9/4"}, "readings: station 1 long: 1e9 divisions is more than any level shows; write divisions, not mm/m"),
     ({"readings": "1: -/-"}, "readings: there is no reading in it; for example 1: +0.5/-1; 2: 0/-0.5"),

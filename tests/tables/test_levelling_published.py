@@ -47,10 +47,11 @@ def far_end_low(pitch, height_mm):
 
 @pytest.mark.parametrize("case", CASES["screws"], **by_id)
 def test_a_screw_lifts_by_its_pitch_and_by_a_sixth_of_it_for_a_flat(case):
-    row = far_end_low(case["pitch"], 0.2)
-    turned = row["turns"] + row["flats"] / 6 + row["degrees"] / 360
-    assert row["move_mm"] / turned == pytest.approx(case["per_turn"], abs=0.0005)
-    assert row["move_mm"] / turned / 6 == pytest.approx(case["per_flat"], abs=0.0005)
+    for screw in (case["pitch"], case["id"]):  # by its pitch, and by the thread's name
+        row = far_end_low(screw, 0.2)
+        turned = row["turns"] + row["flats"] / 6 + row["degrees"] / 360
+        assert row["move_mm"] / turned == pytest.approx(case["per_turn"], abs=0.0005)
+        assert row["move_mm"] / turned / 6 == pytest.approx(case["per_flat"], abs=0.0005)
 
 
 @pytest.mark.parametrize("case", CASES["moves"], **by_id)

@@ -7,6 +7,7 @@ the operator.
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -22,6 +23,9 @@ SAME_PLACE_MM = 60.0
 
 COARSEST_PITCH_MM = 6.5
 """A larger pitch is more likely a count of threads per inch (M68 has 6 mm)."""
+
+THREAD = re.compile(r"[Mm]\d+(?:\.\d+)?[xX×](\d+(?:\.\d+)?)|\d+(?:/\d+)?-(\d+)(?: ?UN[CF]?)?")
+"""A screw named by its thread: M16x2 by its pitch, 5/8-11 by its threads per inch."""
 
 EXAMPLE = "feet=4 length=1600 width=450 pitch=2"
 
@@ -151,9 +155,14 @@ def _pitch(foot: Mapping[str, Any], where: str) -> float | None:
     if value is None:
         return None
     text = str(value).strip()
-    per_inch = text.lower().endswith("tpi")
+    thread = THREAD.fullmatch(text)
     try:
-        pitch = 25.4 / (read_quantity(text[:-3], "") or float("nan")) if per_inch else read_quantity(value, "mm")
+        if text.lower().endswith("tpi"):
+            pitch = 25.4 / (read_quantity(text[:-3], "") or float("nan"))
+        elif thread:
+            pitch = float(thread[1]) if thread[1] else 25.4 / (int(thread[2]) or float("nan"))
+        else:
+            pitch = read_quantity(value, "mm")
     except Unreadable as fault:
         raise BadValue("machine", f"{where}: screw_pitch_mm: {fault}") from None
     if not 0 < pitch <= COARSEST_PITCH_MM:
@@ -212,11 +221,11 @@ KNOWN = ("feet", "length", "width", "stations", "pitch", "travel", "fixed")
 def _from_line(text: str) -> dict[str, Any]:
     """Feet in pairs F1, R1, F2, R2 ... (front and rear), evenly spaced over the length between the end pairs."""
     given: dict[str, str] = {}
-    for part in text.split():
+    for part in re.split(r"\s+(?=[^\s=]+=)", re.sub(r"\s*=\s*", "=", text).strip()):
         key, equals, value = part.partition("=")
         if not equals or key not in KNOWN:
             raise BadValue("machine", f'"{part[:40]}" is not one of {"=, ".join(KNOWN)}=', f"for example {EXAMPLE}")
-        given[key] = value
+        given[key] = value.strip()
     count = int(_figure(given, "feet", 4, 40))
     if count % 2:
         raise BadValue(

@@ -118,7 +118,7 @@ def warnings(layout: Layout, advice: Advice, wish: Wish, loose_before: bool, loo
                    "a foot may go light. Try every foot afterwards.")  # fmt: skip
     far = sum(abs(v + wish.zero) > wish.vial * wish.division * (1 + EQUAL) for v in advice.readings if v is not None)
     if far:
-        out.append(f"{far} readings lie beyond the {wish.vial:g} divisions that the vial shows: were they read or guessed? "
+        out.append(f"{far} {'reading lies' if far == 1 else 'readings lie'} beyond the {wish.vial:g} divisions that the vial shows: read or guessed? "
                    "Take the large tilt out with a coarser level first.")  # fmt: skip
     if wish.limit < wish.noise:
         out.append(f"The limit is finer than the level can be read ({written(wish.noise, 4)} mm/m).")

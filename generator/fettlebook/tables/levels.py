@@ -142,7 +142,7 @@ TABLES = (
         group="Levelling and alignment",
         parameters=(
             Parameter("division", "One division of the level", unit="mm/m", low=0.001, high=20, shop="level_mm_per_m",
-                      default=0.02, example="0.02 mm/m", help="as engraved on the vial; 0.0005 in/ft is understood too"),
+                      default=0.02, example="0.02 mm/m", help="as engraved on the vial; 0.0005 in/ft, 0.0005 in/10 in and 20 arcsec are understood too"),
             Parameter("base", "Base over which the height is wanted", unit="mm", low=1, high=10000, default=200.0, example="200 mm"),
             Parameter("reading", "Reversal check: reading as laid, in divisions", kind="number", low=-100, high=100, default=None, example="3"),
             Parameter("reversed", "Reversal check: turned end for end", kind="number", low=-100, high=100, default=None,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
-from math import isfinite, pi
+from math import isfinite, pi, radians, tan
 
 
 @dataclass(frozen=True)
@@ -84,6 +84,8 @@ SPELLINGS: dict[str, str] = {
     "c": "degC", "°c": "degC", "℃": "degC", "celsius": "degC", "degc": "degC", "deg c": "degC",
     "f": "degF", "°f": "degF", "℉": "degF", "fahrenheit": "degF", "degf": "degF", "deg f": "degF", "k": "K", "kelvin": "K",
     "°": "deg", "degree": "deg", "degrees": "deg", "radian": "rad", "radians": "rad",
+    "arcseconds": "arcsec", "arc seconds": "arcsec", "arc second": "arcsec", "arc sec": "arcsec", "arc s": "arcsec", "seconds of arc": "arcsec",
+    "mm/1000 mm": "mm/m", "mm/1000mm": "mm/m", "mm per m": "mm/m",
     "sec": "s", "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "mins": "min",
     "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
     "kilogram": "kg", "kilograms": "kg", "tonne": "t", "tonnes": "t", "lbs": "lb", "pound": "lb", "pounds": "lb",
@@ -118,8 +120,16 @@ def unit_named(written: str) -> str:
 
 
 def convert(value: float, from_unit: str, to_unit: str) -> float:
-    """VALUE in another unit of the same dimension. Raises Unreadable when the two measure different things."""
+    """VALUE in another unit of the same dimension. Raises Unreadable when the two measure different things.
+
+    An angle is also understood where a slope is wanted, as its tangent: levels are engraved either way.
+
+    >>> round(convert(20, "arcsec", "mm/m"), 4)
+    0.097
+    """
     a, b = UNITS[from_unit], UNITS[to_unit]
+    if a.dimension == "angle" and b.dimension == "slope" and abs(value * a.factor) < 90:
+        return 1000 * tan(radians(value * a.factor)) / b.factor
     if a.dimension != b.dimension:
         raise Unreadable(f"{from_unit} measures {a.dimension}, {to_unit} measures {b.dimension}")
     return (value * a.factor + a.offset - b.offset) / b.factor
@@ -145,7 +155,7 @@ def read_quantity(text: str | float | int, unit: str) -> float:
     if isinstance(text, (int, float)):
         value, written = float(text), ""
     else:
-        value, written = _leading_number(text)
+        value, written = _leading_number(text, UNITS[unit].written if unit in UNITS else unit)
     if not isfinite(value):
         raise Unreadable(f'"{text}" is not a finite number')
     if not written:
@@ -155,8 +165,8 @@ def read_quantity(text: str | float | int, unit: str) -> float:
     return convert(value, unit_named(written), unit)
 
 
-def _leading_number(text: str) -> tuple[float, str]:
-    """The number that TEXT starts with, and what follows it (the unit, stripped)."""
+def _leading_number(text: str, like: str = "") -> tuple[float, str]:
+    """The number that TEXT starts with, and what follows it (the unit, stripped). LIKE is the unit of the hint."""
     plain = _spelled_out(text)
     if not plain:
         raise Unreadable("nothing is written here; write a number")
@@ -174,9 +184,11 @@ def _leading_number(text: str) -> tuple[float, str]:
     if number := NUMBER.match(plain):
         rest = plain[number.end() :].strip()
         if rest[:1] in {",", "/"} or rest[:1].isdigit():
-            raise Unreadable(f'"{text.strip()}" is not one number; write one figure and its unit, like 12.7 mm')
+            raise Unreadable(
+                f'"{text.strip()}" is not one number; write one figure and its unit, like {f"12.7 {like}".strip()}'
+            )
         return float(number.group().replace("−", "-")), rest
-    raise Unreadable(f'"{text.strip()}" does not start with a number; write one like 12.7 mm')
+    raise Unreadable(f'"{text.strip()}" does not start with a number; write one like {f"12.7 {like}".strip()}')
 
 
 def _spelled_out(text: str) -> str:

@@ -37,6 +37,8 @@
 
   function convert(value, from, to) {
     var a = UNITS.units[from], b = UNITS.units[to];
+    /* An angle where a slope is wanted is taken by its tangent: levels are engraved either way. */
+    if (a[0] === "angle" && b[0] === "slope" && Math.abs(value * a[1]) < 90) return 1000 * Math.tan(value * a[1] * Math.PI / 180) / b[1];
     if (a[0] !== b[0]) throw new Error(from + " measures " + a[0] + ", " + to + " measures " + b[0]);
     return (value * a[1] + a[2] - b[2]) / b[1];
   }
@@ -44,7 +46,7 @@
   var VULGAR = /[\u00bc-\u00be\u2150-\u215e\u2189]/g;
 
   /* The number that a text starts with, and the unit written after it. Same rules as tables/quantities.py. */
-  function leading(text) {
+  function leading(text, like) {
     var shown = text.trim();
     var plain = shown.replace(VULGAR, (sign, at) => {
       var form = sign.normalize("NFKC").replace("\u2044", "/");
@@ -61,14 +63,14 @@
       return [mixed[1] === "-" ? -value : value, plain.slice(mixed[0].length).trim()];
     }
     var number = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?/.exec(plain);
-    if (!number) throw new Error('"' + shown + '" does not start with a number; write one like 12.7 mm');
+    if (!number) throw new Error('"' + shown + '" does not start with a number; write one like ' + ("12.7 " + like).trim());
     var rest = plain.slice(number[0].length).trim();
-    if (/^[,/\d]/.test(rest)) throw new Error('"' + shown + '" is not one number; write one figure and its unit, like 12.7 mm');
+    if (/^[,/\d]/.test(rest)) throw new Error('"' + shown + '" is not one number; write one figure and its unit, like ' + ("12.7 " + like).trim());
     return [Number(number[0]), rest];
   }
 
   function readQuantity(text, unit) {
-    var found = leading(String(text));
+    var found = leading(String(text), (UNITS.units[unit] || [0, 0, 0, unit])[3]);
     if (!isFinite(found[0])) throw new Error('"' + text + '" is not a finite number');
     if (!found[1]) return found[0];
     if (!unit) throw new Error('"' + String(text).trim() + '" has a unit where a plain number is wanted; leave out "' + found[1] + '"');

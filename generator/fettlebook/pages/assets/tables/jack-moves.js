@@ -51,7 +51,9 @@ fettlebook.table("jack-moves", function (given) {
   function pitchOf(foot, where) {
     if (foot.screw_pitch_mm === null || foot.screw_pitch_mm === undefined) return null;
     var text = String(foot.screw_pitch_mm).trim(), inch = /tpi$/i.test(text), at = where + ": screw_pitch_mm";
-    var pitch = inch ? 25.4 / figure(text.slice(0, -3), "", "machine", at) : figure(text, "mm", "machine", at);
+    var thread = /^(?:[Mm]\d+(?:\.\d+)?[xX×](\d+(?:\.\d+)?)|\d+(?:\/\d+)?-(\d+)(?: ?UN[CF]?)?)$/.exec(text);
+    var pitch = inch ? 25.4 / figure(text.slice(0, -3), "", "machine", at)
+      : thread ? (thread[1] ? Number(thread[1]) : 25.4 / Number(thread[2])) : figure(text, "mm", "machine", at);
     if (!(pitch > 0 && pitch <= 6.5)) throw bad(where + ": a pitch of " + text.slice(0, 20) + " mm is not one of an adjusting screw", 'if that is threads per inch write "' + text.slice(0, 20) + ' TPI"');
     return pitch;
   }
@@ -96,10 +98,10 @@ fettlebook.table("jack-moves", function (given) {
   }
   function fromLine(text) {
     var known = ["feet", "length", "width", "stations", "pitch", "travel", "fixed"], said = {};
-    text.trim().split(/\s+/).filter(Boolean).forEach(function (part) {
+    text.replace(/\s*=\s*/g, "=").trim().split(/\s+(?=[^\s=]+=)/).forEach(function (part) {
       var at = part.indexOf("="), key = at < 0 ? part : part.slice(0, at);
       if (at < 0 || known.indexOf(key) < 0) throw bad('"' + part.slice(0, 40) + '" is not one of ' + known.join("=, ") + "=", EX);
-      said[key] = part.slice(at + 1);
+      said[key] = part.slice(at + 1).trim();
     });
     function number(key, low, high, usual) {
       if (said[key] === undefined) {
@@ -632,7 +634,7 @@ fettlebook.table("jack-moves", function (given) {
     warnings.push("This bends the bed as far as one round should (" + written(abs(bend[most]), 2) + " mm at foot " + feet[most].name + "); a foot may go light. Try every foot afterwards.");
   }
   var far = now.filter(v => v !== null && abs(v + zero) > given.vial * division * (1 + 1e-9)).length;
-  if (far) warnings.push(far + " readings lie beyond the " + short(given.vial) + " divisions that the vial shows: were they read or guessed? Take the large tilt out with a coarser level first.");
+  if (far) warnings.push(far + (far === 1 ? " reading lies" : " readings lie") + " beyond the " + short(given.vial) + " divisions that the vial shows: read or guessed? Take the large tilt out with a coarser level first.");
   if (limit < noise) warnings.push("The limit is finer than the level can be read (" + written(noise, 4) + " mm/m).");
 
   function screw(mm, pitch) {
