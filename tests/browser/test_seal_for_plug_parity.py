@@ -17,6 +17,8 @@ def inputs(chance, count):
         "G 1/2",
         "G 3/4",
         "M10x1",
+        "M14x2",
+        "M16x1.5",
         "M12x1.5",
         "M14x1.5",
         "M18x1.5",

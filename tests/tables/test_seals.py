@@ -51,6 +51,21 @@ def test_a_seal_wider_than_the_recess_is_called_wrong():
     )
 
 
+# By hand: a 2.62 ring in a gland 2 mm deep and 3 mm wide fills 5.391/6 = 90 %; 85 % takes 3.17 mm, a recess of 22.35 mm round M16.
+def test_a_recess_too_narrow_says_how_wide_it_must_be():
+    narrow = kinds(thread="M16x1.5", counterbore_diameter=22, counterbore_depth=2)["O-ring"]
+    assert not narrow["fits"] and "fill the recess to 90 %; open the recess to 22.4 mm" in narrow["verdict"]
+    opened = kinds(thread="M16x1.5", counterbore_diameter=22.4, counterbore_depth=2)["O-ring"]
+    assert opened["fits"] and opened["thickness_mm"] == 2.62
+
+
+def test_a_flat_ring_goes_on_every_pitch_of_its_thread():
+    fine, coarse = (kinds(thread=thread) for thread in ("M14x1.5", "M14x2"))
+    assert fine["copper washer"]["size"] == coarse["copper washer"]["size"] == "14 × 18 × 1.5"
+    assert fine["bonded seal"]["size"] == "14.7 × 22 × 1.5"
+    assert coarse["copper washer"]["torque_nm"] is None, "the torque is for the fine thread alone"
+
+
 @pytest.mark.parametrize("oil, t, rubber", [("mineral", 60, "NBR"), ("mineral", 120, "HNBR"), ("mineral", 180, "FKM"), ("ester", 60, "FKM"),
                                             ("coolant", 60, "NBR"), ("mineral", -38, None), ("ester", -20, None)])  # fmt: skip
 def test_the_rubber_follows_oil_and_heat(oil, t, rubber):

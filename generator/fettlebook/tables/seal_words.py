@@ -15,6 +15,8 @@ WORDS = {
     "enters": "wrong: the head goes into the recess, so nothing limits the squeeze and the ring is crushed",
     "no_ring": "no standard ring fits: this depth wants a section of {low} to {high} mm and a bore near {bore} mm; measure again, look "
     "among metric rings, or take a seal that is thicker than the recess is deep",
+    "no_room": "wrong: ring {size} of {section} mm is squeezed rightly at this depth but has no room, it would fill the recess to {fill} %; "
+    "open the recess to {wide} mm, or take a seal that is thicker than the recess is deep",
     "no_rubber": "no common rubber stands {oil} at {t} °C; ask the seal's maker",
     "ring_on": "fits: it sits on the thread and the head closes the gland",
     "ring_loose": "fits: lay it into the recess with a little grease, it is held by the wall",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from math import ceil
 from typing import Any
 
 from fettlebook import data
@@ -126,14 +127,34 @@ def _o_rings(
     fitting = [row for ring in rings() if (row := _ring_row(ring, major, diameter, depth, material))]
     fitting.sort(key=lambda row: (abs(row["squeeze_percent"] - 24) + abs(row["stretch_percent"] - 2), row["size"]))
     if not fitting:
-        low, high = depth / (1 - 0.18), depth / (1 - 0.30)
-        yield _row(
-            "O-ring", say("no_ring", low=written(low, 2), high=written(high, 2), bore=written(major, 1)), fits=False
-        )
+        yield _row("O-ring", _why_none(major, diameter, depth), fits=False)
     for row in fitting[:MOST_SHOWN]:
         if material is None:
             row |= {"fits": False, "verdict": say("no_rubber", oil=oil, t=f"{temperature_c:g}")}
         yield row
+
+
+def _why_none(major: float, diameter: float, depth: float) -> str:
+    """Why no ring fits: one that would be squeezed rightly has no room, with the recess that would hold it, or there is none."""
+    tight = [(wide, ring) for ring in rings() if (wide := _recess_for(ring, major, depth)) and wide > diameter]
+    if not tight:
+        low, high = depth / (1 - 0.18), depth / (1 - 0.30)
+        return say("no_ring", low=written(low, 2), high=written(high, 2), bore=written(major, 1))
+    wide, ring = min(tight, key=lambda one: one[0])
+    fill = fill_percent(ring.section_mm, depth, (diameter - major) / 2)
+    return say("no_room", size=ring.size, section=f"{ring.section_mm:g}", fill=written(fill, 0),
+               wide=written(ceil(10 * wide - 1e-6) / 10, 1))  # fmt: skip
+
+
+def _recess_for(ring: Ring, major: float, depth: float) -> float | None:
+    """The least diameter of a recess of this depth in which a ring stretched on the thread has room; None where its squeeze or stretch is wrong."""
+    least, most = squeeze_limits(ring.section_mm, ring.section_tol_mm, depth, depth)
+    stretch = stretch_percent(ring.bore_mm, major)
+    if squeeze_verdict(least, most, "static face", ring.section_mm) != "good" or not 0 <= stretch <= MOST_STRETCH:
+        return None
+    most_fill = data.read("o-rings")["limits"]["fill_percent"][1]
+    full = major + 2 * fill_percent(ring.section_mm, depth, 1.0) / most_fill
+    return max(full, (major + 2 * ring.section_mm) / (1 + MOST_PRESSED))
 
 
 def _ring_row(ring: Ring, major: float, diameter: float, depth: float, material: str | None) -> dict[str, Any] | None:
@@ -169,7 +190,7 @@ def _flat(
     torque: float | None,
 ) -> dict[str, Any]:
     """A bonded seal or a flat washer: its size and whether it can be squeezed where it lies."""
-    size = next((row["size"] for row in data.rows("seals", group) if row["thread"] == thread.designation), None)
+    size = next((row["size"] for row in data.rows("seals", group) if row["thread"] in _names(thread)), None)
     material = {"bonded seal": "NBR", "copper washer": "copper", "fibre washer": "fibre"}[kind]
     why = _bonded_heat(temperature_c, oil) if kind == "bonded seal" else stands(material, oil, temperature_c)
     if size is None:
@@ -182,6 +203,11 @@ def _flat(
     )
     return _row(kind, verdict, fits=not why, size=f"{bore:g} × {outside:g} × {thick:g}", bore_mm=bore, outside_mm=outside, thickness_mm=thick,
                 material=material, torque_nm=torque)  # fmt: skip
+
+
+def _names(thread: Thread) -> tuple[str, ...]:
+    """What a seal's list calls the thread: a flat ring for M14 goes on every pitch of M14."""
+    return (thread.designation, f"M{thread.major_mm:g}") if thread.family == "M" else (thread.designation,)
 
 
 def _bonded_heat(temperature_c: float, oil: str) -> str:

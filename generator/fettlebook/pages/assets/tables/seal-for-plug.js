@@ -36,16 +36,34 @@ fettlebook.table("seal-for-plug", function (given, figures) {
   var rubber = find(figures.rubbers, function (kind) { return !stands(kind, t); }) || null;
 
   function squeeze(section) { return 100 * (section - deep) / section; }
-  function ring(one) {
-    var bore = one[1], section = one[3], tol = one[4], least = squeeze(section - tol), most = squeeze(section + tol);
+  /* Least and largest squeeze of a ring, or null where they are wrong for a face. */
+  function squeezed(section, tol) {
+    var least = squeeze(section - tol), most = squeeze(section + tol);
     var limits = figures.faces.reduce(function (best, face) { return Math.abs(face[0] - section) < Math.abs(best[0] - section) ? face : best; });
-    var stretch = 100 * (major - bore) / bore, fill = 100 * Math.PI / 4 * section * section / (deep * (wide - major) / 2);
+    return most <= 0 || least < limits[1] - 1 || most > limits[2] + 1 ? null : [least, most];
+  }
+  function filled(section, width) { return 100 * Math.PI / 4 * section * section / (deep * width); }
+  function whyNone() {
+    var tight = null;
+    figures.o_rings.forEach(function (one) {
+      var section = one[3], stretch = 100 * (major - one[1]) / one[1];
+      if (!squeezed(section, one[4]) || stretch < 0 || stretch > figures.plug.stretch) return;
+      var need = Math.max(major + 2 * filled(section, 1) / figures.limits.fill_percent[1], (major + 2 * section) / (1 + figures.plug.pressed));
+      if (need > wide && (!tight || need < tight[0])) tight = [need, one];
+    });
+    if (!tight) return say("no_ring", { low: written(deep / (1 - 0.18), 2), high: written(deep / (1 - 0.30), 2), bore: written(major, 1) });
+    var s = tight[1][3];
+    return say("no_room", { size: tight[1][0], section: g(s), fill: written(filled(s, (wide - major) / 2), 0), wide: written(Math.ceil(10 * tight[0] - 1e-6) / 10, 1) });
+  }
+  function ring(one) {
+    var bore = one[1], section = one[3], pressed = squeezed(section, one[4]);
+    var stretch = 100 * (major - bore) / bore, fill = filled(section, (wide - major) / 2);
     var slack = 1 - (Math.max(bore, major) + 2 * section) / wide, k = figures.plug;
-    if (most <= 0 || least < limits[1] - 1 || most > limits[2] + 1 || stretch > k.stretch) return null;
+    if (!pressed || stretch > k.stretch) return null;
     if (!(stretch >= 0 || slack <= k.slack) || slack < -k.pressed || fill > figures.limits.fill_percent[1]) return null;
     return row("O-ring", rubber ? say(stretch >= 0 ? "ring_on" : "ring_loose") : say("no_rubber", { oil: oil, t: g(t) }), !!rubber, {
       size: one[0], bore_mm: bore, outside_mm: bore + 2 * section, thickness_mm: section, squeeze_percent: squeeze(section),
-      squeeze_min_percent: least, squeeze_max_percent: most, stretch_percent: stretch, fill_percent: fill, material: rubber
+      squeeze_min_percent: pressed[0], squeeze_max_percent: pressed[1], stretch_percent: stretch, fill_percent: fill, material: rubber
     });
   }
   var rings;
@@ -55,7 +73,7 @@ fettlebook.table("seal-for-plug", function (given, figures) {
     function far(one) { return Math.abs(one.squeeze_percent - 24) + Math.abs(one.stretch_percent - 2); }
     rings.sort(function (a, b) { return far(a) - far(b) || (a.size < b.size ? -1 : 1); });
     rings = rings.length ? rings.slice(0, figures.plug.shown)
-      : [row("O-ring", say("no_ring", { low: written(deep / (1 - 0.18), 2), high: written(deep / (1 - 0.30), 2), bore: written(major, 1) }), false)];
+      : [row("O-ring", whyNone(), false)];
   }
 
   function lies(outside, thick) {
@@ -65,7 +83,7 @@ fettlebook.table("seal-for-plug", function (given, figures) {
   }
   function flat(kind, group, made, torque, fits) {
     function here(one) { return one.thread === name; }
-    var found = find(figures[group], here), limits = figures.bonded_limits, why = kind !== "bonded seal" ? stands(made, t)
+    var found = find(figures[group], function (one) { return here(one) || (thread[3] === "M" && one.thread === "M" + g(major)); }), limits = figures.bonded_limits, why = kind !== "bonded seal" ? stands(made, t)
       : !(limits.low_c <= t && t <= limits.high_c) ? say("heat", { material: "its nitrile lip", low: g(limits.low_c), high: g(limits.high_c) })
         : stands("NBR", Math.max(t, -30));
     if (torque) torque = (find(figures.torque_copper, here) || {})[given.housing];
