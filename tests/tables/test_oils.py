@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.definition import BadValue, BadValues
-from fettlebook.tables.oil_climate import steps_apart, verdict
+from fettlebook.tables.oil_climate import STEP, verdict
 from fettlebook.tables.oil_grades import grades, iso_grade_of, iso_grades, oil_named
 from fettlebook.tables.oil_mixing import blended_by_chart_mm2_s, blended_mm2_s, share_for
 from fettlebook.tables.viscosity import OutOfRange, line_through, v40_from_index, v100_from_index, viscosity_index
@@ -59,16 +59,26 @@ def test_the_shop_s_own_oils_are_the_default_store():
 
 
 @pytest.mark.parametrize(
-    "ratio, words", [(1, "as thick as the maker meant"), (1.47, "one grade too thick"), (0.5, "2 grades too thin")]
+    "steps, words", [(0, "as thick as the maker meant"), (1.2, "one grade too thick"), (-1.9, "2 grades too thin")]
 )
-def test_the_verdict_counts_grades(ratio, words):
-    assert verdict(ratio) == words
+def test_the_verdict_counts_grades(steps, words):
+    assert verdict(steps) == words
+
+
+@pytest.mark.parametrize("there, here", [(20, 20), (45, 20), (20, 45)])
+def test_grades_are_counted_as_they_stand_in_the_series_in_the_cold_and_in_the_warm(there, here):
+    names = [oil.name for oil in iso_grades()[4:14]]
+    rows = climate(grade="ISO VG 68", designed_for=there, here=here, store=", ".join(names)).rows[2:]
+    by_name = {row["grade"]: row["steps"] for row in rows}
+    steps = [by_name[name] for name in names]
+    assert [b - a for a, b in zip(steps, steps[1:], strict=False)] == pytest.approx([1] * 9)
+    assert by_name["ISO VG 68"] == pytest.approx(0, abs=1e-9) if there == here else abs(by_name["ISO VG 68"]) > 2
 
 
 def test_a_step_is_the_ratio_of_the_series():
     numbers = [oil.v_mm2_s for oil in iso_grades()]
     for thin, thick in zip(numbers, numbers[1:], strict=False):
-        assert steps_apart(thick / thin) == pytest.approx(1, abs=0.11)
+        assert thick / thin == pytest.approx(STEP, rel=0.05)
 
 
 @pytest.mark.parametrize("text, name", [

@@ -19,18 +19,23 @@ SAME, NEIGHBOUR = 0.5, 1.5
 """Steps up to which an oil counts as the maker's own thickness, and as one grade off. By rounding to the nearest grade."""
 
 
-def steps_apart(ratio: float) -> float:
-    """How many ISO grades a ratio of viscosities is; above 0 is thicker.
+def place_among(logs: list[float], log_v: float) -> float:
+    """Where a viscosity stands in a row of grades, counted in grades from the thinnest, and beyond the ends by their distance.
 
-    >>> round(steps_apart(68 / 46), 1)
-    1.0
+    logs    logarithm of each grade's viscosity at one temperature, rising; two at least
+    log_v   logarithm of the viscosity asked about
+
+    Cold spreads the grades and warmth draws them together, so they are counted where the oil works and not at 40 degC.
+
+    >>> place_among([2.0, 3.0, 5.0], 4.0), place_among([2.0, 3.0, 5.0], 1.0)
+    (1.5, -1.0)
     """
-    return log(ratio) / log(STEP)
+    n = min(max(sum(log <= log_v for log in logs), 1), len(logs) - 1)
+    return n - 1 + (log_v - logs[n - 1]) / (logs[n] - logs[n - 1])
 
 
-def verdict(ratio: float) -> str:
-    """A ratio of viscosities (here over there) in words."""
-    steps = steps_apart(ratio)
+def verdict(steps: float) -> str:
+    """How many grades an oil is thicker (above 0) or thinner than what is wanted, in words."""
     side = "thick" if steps > 0 else "thin"
     if abs(steps) <= SAME:
         return say("same")
@@ -62,10 +67,12 @@ def oil_for_climate(
     maker = oil_named(grade)
     maker_line, taken = line_of(maker, index)
     wanted = [_at(maker_line, t, "designed_for") for t in there]
-    nearest = _nearest(taken, here[1], wanted[1])
-    rows = [_row("nearest ISO grade", nearest, taken, wanted, here)]
-    rows.append(_row("the maker's own grade", maker, index, wanted, here))
-    kept = [_store_row(text, index, wanted, here) for text in store or ()]
+    known = _grades_at(taken, here[1])
+    logs = [log(v) for _, v in known]
+    nearest = min(known, key=lambda one: abs(log(one[1] / wanted[1])))[0]
+    rows = [_row("nearest ISO grade", nearest, taken, wanted, here, logs)]
+    rows.append(_row("the maker's own grade", maker, index, wanted, here, logs))
+    kept = [_store_row(text, index, wanted, here, logs) for text in store or ()]
     rows += sorted(kept, key=lambda row: abs(row["steps"]) if row["steps"] is not None else inf)
     return Table(tuple(rows), _notes(maker, taken, index is None, wanted, there, here, rows), _warnings(rows, here))
 
@@ -85,19 +92,17 @@ def _at(line: Line, temperature_c: float, parameter: str) -> float:
         raise BadValue(parameter, str(fault)) from None
 
 
-def _nearest(index: float, here_c: float, wanted_mm2_s: float) -> Oil:
-    """The ISO grade nearest in ratio. Grades for which the index is not defined (VG 5 and thinner) are left out."""
-    best, least = None, 0.0
+def _grades_at(index: float, here_c: float) -> list[tuple[Oil, float]]:
+    """ISO grades with their viscosity here, thinnest first. Those for which the index is not defined (VG 5 and thinner) are left out."""
+    found = []
     for oil in iso_grades():
         try:
-            apart = abs(log(oil.line(index).at(here_c) / wanted_mm2_s))
+            found.append((oil, oil.line(index).at(here_c)))
         except OutOfRange:
             continue
-        if best is None or apart < least:
-            best, least = oil, apart
-    if best is None:
+    if len(found) < 2:
         raise BadValue("index", say("no_iso", index=f"{index:g}", t=f"{here_c:g}"))
-    return best
+    return found
 
 
 def _row(
@@ -106,12 +111,13 @@ def _row(
     index: float | None,
     wanted: list[float],
     here: tuple[float, float, float],
+    logs: list[float],
     parameter: str = "index",
 ) -> dict[str, Any]:
     line = line_of(oil, index, parameter)[0]
     found = [_at(line, t, "here") for t in here]
     ratio = found[1] / wanted[1]
-    steps = steps_apart(ratio)
+    steps = place_among(logs, log(found[1])) - place_among(logs, log(wanted[1]))
     return {
         "what": what,
         "grade": oil.name,
@@ -121,15 +127,17 @@ def _row(
         "steps": steps,
         "coldest_ratio": found[0] / wanted[0],
         "hottest_ratio": found[2] / wanted[2],
-        "verdict": verdict(ratio),
+        "verdict": verdict(steps),
         "does": "" if abs(steps) <= SAME else say("does_thick" if steps > 0 else "does_thin"),
     }
 
 
-def _store_row(text: str, index: float | None, wanted: list[float], here: tuple[float, float, float]) -> dict[str, Any]:
+def _store_row(
+    text: str, index: float | None, wanted: list[float], here: tuple[float, float, float], logs: list[float]
+) -> dict[str, Any]:
     """A row for an oil in the store. One that cannot be compared says why and does not spoil the others."""
     try:
-        return _row("in the store", oil_named(text, "store"), index, wanted, here, "store")
+        return _row("in the store", oil_named(text, "store"), index, wanted, here, logs, "store")
     except BadValue as fault:
         blank = dict.fromkeys(("viscosity_mm2_s", "ratio", "steps", "coldest_ratio", "hottest_ratio"))
         refused = {"what": "in the store", "grade": text, "verdict": say("not_compared", what=fault.what), "does": ""}

@@ -166,16 +166,23 @@
       return say(far <= 0.5 ? "same" : far <= 1.5 ? "one" : "more", { side: side, steps: written(far, 0) });
     }
     var there = ends("designed_for"), here = ends("here"), maker = oilNamed(given.grade, "grade");
-    var wanted = along(lineOf(maker, index, "index"), there, "designed_for"), best = null, least = 0;
+    var wanted = along(lineOf(maker, index, "index"), there, "designed_for"), best = null, least = 0, logs = [];
     iso().forEach(function (oil) {
       try {
-        var apart = Math.abs(Math.log(at(lineFor(oil, taken), here[1]) / wanted[1]));
+        var v = at(lineFor(oil, taken), here[1]), apart = Math.abs(Math.log(v / wanted[1]));
+        logs.push(Math.log(v));
         if (best === null || apart < least) { best = oil; least = apart; }
       } catch (fault) { if (!(fault instanceof Out)) throw fault; }
     });
-    if (best === null) refuse("index", "no_iso", { index: g(taken), t: g(here[1]) });
+    /* Where a viscosity stands among the grades here, counted from the thinnest. */
+    function place(v) {
+      v = Math.log(v);
+      var n = Math.min(Math.max(logs.filter(function (one) { return one <= v; }).length, 1), logs.length - 1);
+      return n - 1 + (v - logs[n - 1]) / (logs[n] - logs[n - 1]);
+    }
+    if (logs.length < 2) refuse("index", "no_iso", { index: g(taken), t: g(here[1]) });
     function row(what, oil, i, parameter) {
-      var found = along(lineOf(oil, i, parameter), here, "here"), ratio = found[1] / wanted[1], steps = Math.log(ratio) / Math.log(step);
+      var found = along(lineOf(oil, i, parameter), here, "here"), ratio = found[1] / wanted[1], steps = place(found[1]) - place(wanted[1]);
       return {
         what: what, grade: oil.name, viscosity_mm2_s: found[1], designed_viscosity_mm2_s: wanted[1], ratio: ratio, steps: steps,
         coldest_ratio: found[0] / wanted[0], hottest_ratio: found[2] / wanted[2], verdict: verdict(steps),
