@@ -40,6 +40,9 @@ FAULTS = [
     # steps
     ("        check: The thread turns freely.\n", "", "Turn the plug out by hand", 'step 1.2 "Turn the plug out by hand." has no check', "no-check"),
     ("name: Clean, kind: flag}", "name: Clean, kind: flag, low: 1}", "{id: clean", 'reading "clean" is a flag and has limits', "reading-limits"),
+    # paired units: a slip printed in a lathe's manual, and one of length
+    ("Turn the plug out by hand.", "Turn it out at 138 °C (170 °F).", "Turn it out", '"138 °C (170 °F)" does not agree with itself', "paired-units"),
+    ("Turn the plug out by hand.", "Turn it out 12.7 mm (1/4 in).", "Turn it out", '"12.7 mm (1/4 in)" does not agree with itself', "paired-units"),
     # values
     ("the slope within {slope}", "the slope within {slop}", "Hold the slope", "there is no figure called {slop}", "no-value"),
     # figures
@@ -95,6 +98,24 @@ def test_a_procedure_that_needs_itself_is_a_circle(demo, spoil):
 
 def test_a_good_book_has_neither_faults_nor_advice(demo):
     assert findings(load(demo)[0]) == []
+
+
+def test_a_machine_s_plate_is_held_to_the_same(demo, spoil):
+    spoil("value: 300 mm", "value: at most 138 °C (170 °F)", name="shop/machines/blue-lathe.yml")
+    assert [(one.rule, one.why) for one in check_book(load(demo)[0])] == [
+        ("paired-units", "138 °C is 280 °F, and 170 °F is 76.7 °C")
+    ]
+
+
+# 170 °F is 76.7 °C; 28 °C (50 °F) is a difference; 1400 °C (2550 °F) is rounded; N m and psi are not compared here.
+@pytest.mark.parametrize(
+    "words",
+    ["76.7 °C (170 °F)", "28 °C (50 °F)", "1400 °C (2550 °F)", "½ in", "12.7 mm (1/2 in)", "0.05 mm (0.002 in)", "1 t (2200 lb)",
+     "103 kPa (15 psi)", "0.6 mm over 10 mm (1 in 16)", "1250 kg (rigging plate)", "-40 °C (-40 °F)", "20 °C (68 °F)"],
+)  # fmt: skip
+def test_figures_that_agree_in_two_units_are_left_alone(demo, spoil, words):
+    spoil("Turn the plug out by hand.", f"Turn the plug out at {words}.")
+    assert [one for one in findings(load(demo)[0]) if one.rule != "typed-figure"] == []
 
 
 @pytest.mark.parametrize(

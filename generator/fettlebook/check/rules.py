@@ -16,6 +16,7 @@ from fettlebook.check import (
     hazards,
     ids,
     links,
+    paired,
     shop,
     sources,
     stages,
@@ -38,6 +39,7 @@ OF_PROCEDURES: tuple[ModuleType, ...] = (
     figures,
     sources,
     times,
+    paired,
     typed,
     unfinished,
 )
@@ -88,3 +90,4 @@ def book_findings(book: Book, with_names: Known) -> Iterable[Finding]:
     """What the rules say about the book as a whole."""
     yield from circles.book_faults(with_names)
     yield from shop.shop_faults(book, with_names)
+    yield from paired.book_faults(book)
