@@ -76,7 +76,9 @@ def test_the_rules_count_from_ac3_below_and_from_ac1_above_the_eutectoid():
 
 def test_sources_that_differ_are_all_named():
     note = next(r for r in rows("heat-treatment", steel="A2") if r["operation"] == "anneal")["note"]
-    assert note.startswith("Sources differ: 899 (buffalo-a2); 843 (a2-steelmaker-note); 843 to 871 (furnace-chart).")
+    assert note.startswith(
+        "Sources differ: 899 (Steel supplier's A2 data sheet); 843 (A2 note quoting steelmaker's data); "
+    )
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from fettlebook.draw.definition import Drawn
 from fettlebook.draw.sheet import Drawing, Point, polar
 from fettlebook.tables.definition import BadValue, Parameter
 
-WIDTH, HEIGHT = 170.0, 130.0
+WIDTH = 170.0
 ROOM = (94.0, 112.0)
 """Paper for the wheels [mm]; the words stand to the right of it."""
 
@@ -19,10 +19,13 @@ FLATTEST, STEEPEST = 28.0, 75.0
 def gear_train(drivers: tuple[int, ...], driven: tuple[int, ...], idler: int | None) -> str:
     """The wheels as circles by their teeth, to one scale, with the way each turns."""
     wheels, shafts = _wheels(drivers, driven, idler)
-    d = Drawing(
-        "gear-train", "Train of change wheels", WIDTH, HEIGHT, {"drivers": drivers, "driven": driven, "idler": idler}
-    )
     scale, places = _places(shafts)
+    ends = _ends(wheels, places, scale)
+    lowest = max(place[1] + max(shaft) * scale / 2 for place, shaft in zip(places, shafts, strict=True))
+    height = max(lowest, ends[-1] + 12) + 6
+    d = Drawing(
+        "gear-train", "Train of change wheels", WIDTH, height, {"drivers": drivers, "driven": driven, "idler": idler}
+    )
     for teeth, shaft, role in wheels:
         d.circle(places[shaft], teeth * scale / 2, "narrow" if role.startswith("second driver") else "wide")
     for n, place in enumerate(places):
@@ -32,7 +35,7 @@ def gear_train(drivers: tuple[int, ...], driven: tuple[int, ...], idler: int | N
         way = (60, 120) if n % 2 else (120, 60)
         if largest * scale > 18:
             d.turning_arrow(place, largest * scale / 2 - 3.5, *way)
-    _words(d, wheels, places, scale)
+    _words(d, wheels, places, scale, ends)
     return d.svg()
 
 
@@ -81,13 +84,27 @@ def _places(shafts: list[tuple[int, ...]]) -> tuple[float, list[Point]]:
     return scale, [(8 + (x - left) * scale, 8 + (y - top) * scale) for x, y in places]
 
 
-def _words(d: Drawing, wheels: list[tuple[int, int, str]], places: list[Point], scale: float) -> None:
+def _rim(wheel: tuple[int, int, str], places: list[Point], scale: float) -> Point:
+    """Where a wheel's leader touches it."""
+    teeth, shaft, _ = wheel
+    return polar(places[shaft], teeth * scale / 2, 38 if shaft == 1 else 0)
+
+
+def _ends(wheels: list[tuple[int, int, str]], places: list[Point], scale: float) -> list[float]:
+    """How far down the sheet each leader ends, so that the words keep clear of each other."""
+    ends: list[float] = []
+    for wheel in wheels:
+        ends.append(max(ends[-1] + 22 if ends else 14.0, _rim(wheel, places, scale)[1]))
+    return ends
+
+
+def _words(
+    d: Drawing, wheels: list[tuple[int, int, str]], places: list[Point], scale: float, ends: list[float]
+) -> None:
     """A leader from each wheel's rim to its teeth and its role, in order down the sheet."""
-    y = 14 - 22.0
-    for teeth, shaft, role in wheels:
+    for (teeth, shaft, role), y in zip(wheels, ends, strict=True):
         where, _, on = role.partition(", ")
-        rim = polar(places[shaft], teeth * scale / 2, 38 if shaft == 1 else 0)
-        y = max(y + 22, rim[1])
+        rim = _rim((teeth, shaft, role), places, scale)
         d.leader([rim, (107, y)], f"{teeth} teeth", "arrow", (where, on))
 
 

@@ -141,11 +141,17 @@ def _words(definition: Definition, example: Mapping[str, Any]) -> str:
     parts = []
     for name, value in example.items():
         shown = ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
-        unit = definition.parameter(name).unit
+        parameter = definition.parameter(name)
+        unit = parameter.unit
         if unit in UNITS and shown[-1:].isdigit():
             shown += f" {UNITS[unit].written}"
+        if parameter.kind == "flag":
+            shown = "yes" if str(value).lower() in {"true", "yes", "1", "on"} else "no"
         if not isinstance(value, dict) and len(shown) <= 60:
-            parts.append(f"{definition.parameter(name).label} {shown}")
+            label = (
+                parameter.label.removeprefix("or its ").removeprefix("or an ").removeprefix("or a ").removeprefix("or ")
+            )
+            parts.append(f"{label[0].upper()}{label[1:]}: {shown}")
     return "; ".join(parts)
 
 

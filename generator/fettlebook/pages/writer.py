@@ -69,7 +69,7 @@ def column_unit(column: Column) -> Markup:
     return Markup('<span class="unit"><span class="si">{}</span><span class="us">{}</span></span>').format(si, other)
 
 
-LONG_TEXT = 40
+LONG_TEXT = 30
 """Letters beyond which a cell's words stand under their row, across the whole table, instead of in a narrow column."""
 
 
@@ -78,6 +78,31 @@ def long_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -
     return [
         c for c in columns[1:] if c.kind == "text" and any(len(str(row.get(c.name) or "")) > LONG_TEXT for row in rows)
     ]
+
+
+MIDDLING_TEXT = 14
+"""Letters beyond which a column of words keeps some width, so that it is not squeezed to a word a line."""
+
+GROUP_TEXT = 18
+"""Letters beyond which words that the first column repeats row for row become a heading over those rows."""
+
+
+def width_class(column: Column, rows: Sequence[Mapping[str, Any]]) -> str:
+    """The class of a column's cells."""
+    if column.kind == "number":
+        return "num"
+    middling = column.kind == "text" and any(len(str(row.get(column.name) or "")) > MIDDLING_TEXT for row in rows)
+    return "txt txt--wide" if middling else "txt"
+
+
+def group_column(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> Column | None:
+    """The first column, if its words are long and stand over several rows each: a steel's name over all its operations."""
+    first = columns[0] if columns else None
+    if first is None or first.kind != "text" or len(columns) < 2 or len(rows) < 2:
+        return None
+    values = [str(row.get(first.name) or "") for row in rows]
+    starts = sum(n == 0 or value != values[n - 1] for n, value in enumerate(values))
+    return first if max(map(len, values)) > GROUP_TEXT and 2 * starts <= len(rows) else None
 
 
 _GRIDS: dict[tuple[Any, ...], Markup] = {}
@@ -255,6 +280,8 @@ def environment() -> Environment:
             two_units=two_units,
             filled_columns=filled_columns,
             long_columns=long_columns,
+            width_class=width_class,
+            group_column=group_column,
             word_id=word_id,
         )
         _ENVIRONMENT.append(made)

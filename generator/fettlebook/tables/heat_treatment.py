@@ -18,6 +18,7 @@ from fettlebook.tables.steel_data import Operation, Steel, meanings, what_to_say
 from fettlebook.tables.steels import UNKNOWN
 from fettlebook.tables.tempering import BLUE, SLOW, brittle_ranges, curve_of
 from fettlebook.tables.tempering_curves import reach_c
+from fettlebook.tables.writing import short_title
 
 TESTS = ("spark", "file and trial piece", "break")
 ORDER = ("anneal", "normalise", "stress-relieve", "preheat", "carburise", "harden", "temper")
@@ -98,7 +99,7 @@ def _sources_words(group: list[Operation]) -> str:
     if len(spans) < 2:
         return ""
     said = [
-        f"{_range(op.low_c, op.high_c)} ({op.cite.key}{', from memory' if op.cite.how == 'memory' else ''})"
+        f"{_range(op.low_c, op.high_c)} ({short_title(op.cite)}{', from memory' if op.cite.how == 'memory' else ''})"
         for op in group
     ]
     return "Sources differ: " + "; ".join(said) + "."

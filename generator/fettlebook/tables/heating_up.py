@@ -9,6 +9,7 @@ from math import exp, log
 
 from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Parameter, Table
 from fettlebook.tables.steel_data import Steel, cite_of
+from fettlebook.tables.writing import short_title
 
 BIOT_LIMIT = 0.1
 """Largest Biot number up to which a part is one lump. Source: incropera, chapter 5."""
@@ -83,7 +84,7 @@ def soak_min(steel: Steel, section_mm: float) -> tuple[float, float, str]:
         for rate in record["min_per_in"]
     ]
     said = "; ".join(
-        f"{' to '.join(f'{r:g}' for r in record['min_per_in'])} min for each 25 mm ({cite_of(record).key})"
+        f"{' to '.join(f'{r:g}' for r in record['min_per_in'])} min for each 25 mm ({short_title(cite_of(record))})"
         for record in records
     )
     return min(times), max(times), said

@@ -131,8 +131,10 @@ def tempering(
         *(c.note for c in dict.fromkeys(shapes)),
         *_notes(found, time_h),
     ]
+    columns = COLUMNS if wanted_hrc is not None else COLUMNS[:-1]
+    rows = [{column.name: row[column.name] for column in columns} for row in rows]
     return Table(tuple(rows), tuple(n for n in notes if n), tuple(w for w in warnings if w),
-                 tuple(dict.fromkeys(cite for curve in shapes for cite in curve.cites())))  # fmt: skip
+                 tuple(dict.fromkeys(cite for curve in shapes for cite in curve.cites())), columns)  # fmt: skip
 
 
 def _wanted_notes(found: tuple[Steel, ...], wanted: float | None, hours: float) -> list[str]:
@@ -211,6 +213,24 @@ def _hold_words(record: dict[str, Any]) -> str:
     return words + (f", at least {record['min_h']:g} h" if "min_h" in record else "") + f" ({cite_of(record).at})"
 
 
+COLUMNS = (
+    Column("grade", "Steel", kind="text"),
+    Column("temperature_c", "Temperature", "degC", decimals=0),
+    Column("hardness_hrc", "Hardness, HRC", decimals=1),
+    Column("hardness_low_hrc", "Lowest of the sources", decimals=1),
+    Column("hardness_high_hrc", "Highest of the sources", decimals=1),
+    Column(
+        "colour_between",
+        "Colour then, from palest",
+        kind="text",
+        help="what slow and fast growth of the film allow; see temper-colours",
+    ),
+    Column("colour", "Colour by fast growth", kind="text"),
+    Column("use", "Use", kind="text"),
+    Column("caution", "Take care", kind="text"),
+    Column("wanted", "The hardness you want", kind="flag"),
+)
+
 TABLES = (
     Definition(
         name="tempering",
@@ -224,18 +244,7 @@ TABLES = (
             Parameter("temperature", "Only these temperatures", unit="degC", low=60, high=760, many=True, default=None, example="200, 250"),
             Parameter("hardness", "Hardness wanted", kind="number", low=5, high=68, default=None, argument="wanted_hrc", example="58", help="in HRC"),
         ),
-        columns=(
-            Column("grade", "Steel", kind="text"),
-            Column("temperature_c", "Temperature", "degC", decimals=0),
-            Column("hardness_hrc", "Hardness, HRC", decimals=1),
-            Column("hardness_low_hrc", "Lowest of the sources", decimals=1),
-            Column("hardness_high_hrc", "Highest of the sources", decimals=1),
-            Column("colour_between", "Colour then, from palest", kind="text", help="what slow and fast growth of the film allow; see temper-colours"),
-            Column("colour", "Colour by fast growth", kind="text"),
-            Column("use", "Use", kind="text"),
-            Column("caution", "Take care", kind="text"),
-            Column("wanted", "The hardness you want", kind="flag"),
-        ),
+        columns=COLUMNS,
         compute=tempering,
         sources=(Cite("hollomon-jaffe-1945", "exchange of time and temperature", "secondary"), Cite("common-practice", "uses and brittle ranges", "practice")),
         holds="parts hardened through, within the measured temperatures of each curve and 10 s to 24 h; measured points scatter by 1 HRC, between them allow 2",

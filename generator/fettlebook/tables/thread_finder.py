@@ -249,7 +249,7 @@ TABLES = (
             Column("tpi", "Threads per inch", decimals=2),
             Column("ten_threads_mm", "Over 10 threads", "mm", decimals=2, inch_decimals=3),
             Column("crest_mm", "New, over the crests", "mm", decimals=2, inch_decimals=3, help="of a taper, at its smallest"),
-            Column("tell", "How to tell it from the first (the first: from the second)", kind="text"),
+            Column("tell", "Tell it apart", kind="text", help="from the first; the first from the second"),
         ),
         compute=thread_finder,
         sources=(Cite("hose-chart"), Cite("common-practice", "wear and look-alikes", "practice"), Cite("iso-228-1", "table 1", "secondary"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -46,6 +47,16 @@ def source_line(cite: Cite) -> str:
         "practice": "common practice",
     }.get(cite.how, "")
     return ", ".join(part for part in (known.get("title", cite.key), cite.at, how) if part)
+
+
+def short_title(cite: Cite) -> str:
+    """What a source is, in a few words for a note: its title up to the first bracket, comma or colon.
+
+    >>> short_title(Cite("eastern-o1"))
+    "Steel stockist's O1 data sheet"
+    """
+    title = str(data.sources().get(cite.key, {}).get("title", cite.key))
+    return re.split(r" \(|, |: ", title)[0]
 
 
 def all_sources(definition: Definition, table: Table) -> tuple[Cite, ...]:
