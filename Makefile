@@ -1,7 +1,8 @@
 # Two commands do everything on a fresh machine with Python 3.11+ and make: `make site` and `make test`.
 BIN := .venv/bin
+BENCHES := checking building growing saving searching weighing worksheets handouts change_gears levelling
 
-.PHONY: site test check serve bench fuzz lock sbom wheelhouse clean
+.PHONY: site test check serve bench fuzz mutants kill lock sbom wheelhouse clean
 
 site:               ## the demo site and its handouts, in site/
 	@setup/venv.sh site
@@ -23,13 +24,24 @@ serve:              ## live preview at http://127.0.0.1:8000
 	@setup/venv.sh site
 	$(BIN)/fettlebook serve
 
-bench:              ## long timings, as ratios
+bench:              ## long timings, as ratios; each is run even when one before it misses its target
 	@setup/venv.sh dev
-	for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
+	@missed=""; for one in $(BENCHES); do $(BIN)/python benchmarks/$$one.py || missed="$$missed $$one"; done; \
+	 [ -z "$$missed" ] || { echo "missed:$$missed"; exit 1; }
 
 fuzz:               ## long random tests
 	@setup/venv.sh dev
 	$(BIN)/pytest tests/fuzz -q -p no:cacheprovider -o addopts=""
+
+mutants:            ## small changes to tables/, and how many of them the tests notice
+	@setup/venv.sh dev
+	@[ -d build/mutants/cosmic_ray ] || $(BIN)/pip install --quiet --target build/mutants "cosmic-ray>=8.4,<9" "coverage>=7.4,<8"
+	$(BIN)/python -W ignore benchmarks/mutants.py
+
+kill:               ## 200 builds killed at random moments, and what was left of the old site
+	@setup/venv.sh dev
+	@rm -rf build/kill && mkdir -p build/kill && cp -r tests/book/demo/procedures mkdocs.yml build/kill && mkdir build/kill/docs && echo "# About" > build/kill/docs/about.md
+	$(BIN)/python tests/killing.py build/kill 200 1
 
 lock:               ## pin what pyproject.toml asks for, with hashes, and list its licences
 	@setup/venv.sh dev

@@ -33,6 +33,8 @@ PARTS = [
     "dial",
 ]
 VERBS = ["Clean", "Measure", "Mark", "Turn", "Loosen", "Tighten", "Seat", "Align", "Wipe", "File"]
+SYLLABLES = "ba do fel gar hin jop kes lum mar nid ost pel quor ras sut tam ulv wen yor zib".split()
+"""Three of them make one of 8,000 words that stand for the names a shop gives its things; the first are used most."""
 SIGHTS = ["even", "bright", "dry", "free", "square", "flush", "tight", "level", "smooth", "quiet"]
 
 
@@ -45,6 +47,16 @@ def write_book(root: Path, count: int) -> None:
     )
     for n in range(count):
         (folder / f"job-{n}.yml").write_text(procedure(n, count), encoding="utf-8")
+
+
+def write_whole_book(root: Path, count: int) -> None:
+    """The same with the settings and a written page, so that it can be built."""
+    write_book(root, count)
+    (root / "docs").mkdir()
+    (root / "docs" / "about.md").write_text("# About\n\nMade up.\n", encoding="utf-8")
+    (root / "mkdocs.yml").write_text(
+        "site_name: Made-up Works\ntheme: {name: material, font: false}\nplugins: [fettlebook]\n", encoding="utf-8"
+    )
 
 
 def procedure(n: int, count: int) -> str:
@@ -91,4 +103,8 @@ def _step(random: Random, stage: int, step: int) -> list[str]:
 
 
 def _sentence(random: Random) -> str:
-    return f"The {random.choice(PARTS)} sits {random.choice(SIGHTS)} on the {random.choice(PARTS)} when the {random.choice(PARTS)} is {random.choice(SIGHTS)}."
+    return f"The {random.choice(PARTS)} sits {random.choice(SIGHTS)} on the {_name(random)} {random.choice(PARTS)} when the {random.choice(PARTS)} is {random.choice(SIGHTS)}."
+
+
+def _name(random: Random) -> str:
+    return "".join(SYLLABLES[int(random.random() ** 2 * len(SYLLABLES))] for _ in range(3))

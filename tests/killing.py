@@ -38,7 +38,7 @@ def started(root, site, book):
     """The number of a process that builds BOOK into SITE."""
     if pid := os.fork():
         return pid
-    os.close(1)
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     os._exit(built(root, site, book, with_sheets=False))
 
 
