@@ -25,7 +25,11 @@ MOST_OF_PLAIN = 0.4
 def pages_of(site: Path) -> list[tuple[str, str]]:
     """(uri, html) of every page of a built site; copies as a single file are left out."""
     paths = sorted(path for path in site.rglob("*.html") if "single" not in path.relative_to(site).parts)
-    return [(path.relative_to(site).as_posix(), path.read_text(encoding="utf-8")) for path in paths if path.name != "404.html"]
+    return [
+        (path.relative_to(site).as_posix(), path.read_text(encoding="utf-8"))
+        for path in paths
+        if path.name != "404.html"
+    ]
 
 
 def main() -> int:

@@ -16,7 +16,16 @@ from contextlib import suppress
 from dataclasses import is_dataclass
 from typing import Any
 
-SKIPPED = {"__dict__", "__weakref__", "__doc__", "__module__", "__annotations__", "__dataclass_fields__", "__dataclass_params__", "__slots__"}
+SKIPPED = {
+    "__dict__",
+    "__weakref__",
+    "__doc__",
+    "__module__",
+    "__annotations__",
+    "__dataclass_fields__",
+    "__dataclass_params__",
+    "__slots__",
+}
 
 
 def graft(module: types.ModuleType, text: str) -> None:
@@ -75,14 +84,19 @@ def _grafted(old: Any, new: Any, seen: set[int]) -> bool:
         old[:] = new
         return True
     if isinstance(old, tuple):
-        return len(old) == len(new) and all([_grafted(a, b, seen) for a, b in zip(old, new, strict=True)])
+        every = [
+            _grafted(a, b, seen) for a, b in zip(old, new, strict=False)
+        ]  # each of them, also after one that cannot be
+        return len(old) == len(new) and all(every)
     if is_dataclass(old):
         seen.add(id(old))
         for field in type(old).__dataclass_fields__:
             if not _grafted(getattr(old, field, None), value := getattr(new, field, None), seen):
                 object.__setattr__(old, field, value)
         return True
-    return type(old) is object or bool(old == new)  # a bare object is a sign that something is not given; it must stay the same one
+    return type(old) is object or bool(
+        old == new
+    )  # a bare object is a sign that something is not given; it must stay the same one
 
 
 def _function(old: types.FunctionType, new: types.FunctionType, seen: set[int]) -> bool:

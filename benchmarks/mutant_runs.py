@@ -230,4 +230,6 @@ def tried(root: Path, sample: list[Any], jobs: int) -> Iterator[tuple[Any, str]]
     known = Knowledge(lines, seconds)
     assert len(outcomes) == len(sample), "some changes were not tried"
     yield from ((sample[n], outcome) for n, outcome in outcomes if outcome != "let through")
-    yield from in_turn([sample[n] for n, outcome in outcomes if outcome == "let through"], lambda one: anew(root, one, known), jobs)
+    yield from in_turn(
+        [sample[n] for n, outcome in outcomes if outcome == "let through"], lambda one: anew(root, one, known), jobs
+    )

@@ -31,7 +31,11 @@ sys.path.append(str(ROOT / "build" / "mutants"))  # cosmic-ray is put there by `
 from mutant_runs import tried  # noqa: E402
 
 LEAST_KILLED = 0.9
-LIKE = [{"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod", "Pow"}, {"Eq", "NotEq", "Lt", "LtE", "Gt", "GtE"}, {"Is", "IsNot"}]
+LIKE = [
+    {"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod", "Pow"},
+    {"Eq", "NotEq", "Lt", "LtE", "Gt", "GtE"},
+    {"Is", "IsNot"},
+]
 ALSO = {"AddNot", "ReplaceTrueWithFalse", "ReplaceFalseWithTrue", "ReplaceAndWithOr", "ReplaceOrWithAnd", "ReplaceBreakWithContinue",
         "ReplaceContinueWithBreak", "ZeroIterationForLoop", "ReplaceUnaryOperator_Delete_Not", "ReplaceUnaryOperator_Delete_USub"}  # fmt: skip
 

@@ -72,7 +72,11 @@ def saves(address: str, folder: Path) -> dict[str, list[float]]:
         step = next(line for line in lines if line.startswith("      - do: ")).removeprefix("      - do: ")
         summary = next(line for line in lines if line.startswith("summary: ")).removeprefix("summary: ")
         title = lines[0].removeprefix("title: ")
-        for what, old, new in (("a step", step, f"Quickly now {n}."), ("a summary", summary, f"A short one {n}."), ("a title", title, f"Renamed {n}")):
+        for what, old, new in (
+            ("a step", step, f"Quickly now {n}."),
+            ("a summary", summary, f"A short one {n}."),
+            ("a title", title, f"Renamed {n}"),
+        ):
             found[what].append(saved_s(address, path, page, old, new))
     return found
 
@@ -84,7 +88,12 @@ def main() -> int:
     write_whole_book(root, count)
     address = f"http://127.0.0.1:{port}"
     with (root / "log").open("w", encoding="utf-8") as log:
-        running = subprocess.Popen([sys.executable, "-m", "fettlebook", "serve", "--address", f"127.0.0.1:{port}"], cwd=root, stdout=log, stderr=log)
+        running = subprocess.Popen(
+            [sys.executable, "-m", "fettlebook", "serve", "--address", f"127.0.0.1:{port}"],
+            cwd=root,
+            stdout=log,
+            stderr=log,
+        )
         try:
             until_it_serves(f"{address}/index.html")
             found = saves(address, root / "procedures")
@@ -93,7 +102,9 @@ def main() -> int:
             running.wait(timeout=60)
             shutil.rmtree(root)
     print(machine())
-    told = "; ".join(f"{what} {median(times):.2f} s ({', '.join(f'{t:.2f}' for t in times)})" for what, times in found.items())
+    told = "; ".join(
+        f"{what} {median(times):.2f} s ({', '.join(f'{t:.2f}' for t in times)})" for what, times in found.items()
+    )
     print(f"a save in the preview of {count} procedures is seen after: {told}; at most {MOST_S} s")
     return int(max(median(times) for times in found.values()) > MOST_S)
 

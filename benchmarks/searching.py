@@ -26,7 +26,16 @@ from synthetic_book import write_whole_book
 
 SLOWED, MOST_READY_MS, MOST_ANSWER_MS, MOST_INDEX_MB = 4, 150, 30, 1.5
 ROOT = Path(__file__).parent.parent
-MADE_UP = ["spindle", "rattles at speed 17", "spindle nut smooth", "felgar", "oil vg 46", "job 2718", "align the tailstock quill", "clean machine 1"]
+MADE_UP = [
+    "spindle",
+    "rattles at speed 17",
+    "spindle nut smooth",
+    "felgar",
+    "oil vg 46",
+    "job 2718",
+    "align the tailstock quill",
+    "clean machine 1",
+]
 LETTERS = ["s", "m", "j", "1", "t"]
 MISSPELT = ["spindel", "tailstokc", "alighn", "mesure the colar", "tightn"]
 
@@ -56,9 +65,16 @@ def slowed(page: Page) -> None:
 
 def figures(site: Path) -> tuple[list[float], dict[str, tuple[float, float, int]]]:
     """How long it takes to be ready, a few times [ms], and for each question the shortest of three times to answer and to lay out [ms]."""
-    asked = [row[0] for row in yaml.load((ROOT / "tests/browser/search_queries.yml").read_text(encoding="utf-8"), Loader=yaml.BaseLoader)]
+    asked = [
+        row[0]
+        for row in yaml.load(
+            (ROOT / "tests/browser/search_queries.yml").read_text(encoding="utf-8"), Loader=yaml.BaseLoader
+        )
+    ]
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"] if os.getuid() == 0 else [])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox"] if os.getuid() == 0 else []
+        )
         ready = []
         for _ in range(5):
             page = browser.new_page(viewport={"width": 810, "height": 1080})
@@ -94,7 +110,9 @@ def main() -> int:
           f"{MOST_READY_MS}); {len(times)} questions answered in {median(times):.1f} ms (median), {times[int(0.95 * len(times))]:.1f} ms (95 of 100), "
           f"{times[-1]:.1f} ms (slowest; at most {MOST_ANSWER_MS}); layout {median(lay for _, lay, _ in answers.values()):.1f} ms; index "
           f"{len(index) / 1e6:.2f} MB, compressed {packed:.2f} MB (at most {MOST_INDEX_MB})")  # fmt: skip
-    print(f"later than {MOST_ANSWER_MS} ms: {late or 'none'}; without an answer: {[q for q, (_, _, n) in answers.items() if not n] or 'none'}")
+    print(
+        f"later than {MOST_ANSWER_MS} ms: {late or 'none'}; without an answer: {[q for q, (_, _, n) in answers.items() if not n] or 'none'}"
+    )
     return int(median(ready) > MOST_READY_MS or bool(late) or packed > MOST_INDEX_MB)
 
 

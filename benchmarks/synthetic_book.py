@@ -33,7 +33,28 @@ PARTS = [
     "dial",
 ]
 VERBS = ["Clean", "Measure", "Mark", "Turn", "Loosen", "Tighten", "Seat", "Align", "Wipe", "File"]
-SYLLABLES = "ba do fel gar hin jop kes lum mar nid ost pel quor ras sut tam ulv wen yor zib".split()
+SYLLABLES = [
+    "ba",
+    "do",
+    "fel",
+    "gar",
+    "hin",
+    "jop",
+    "kes",
+    "lum",
+    "mar",
+    "nid",
+    "ost",
+    "pel",
+    "quor",
+    "ras",
+    "sut",
+    "tam",
+    "ulv",
+    "wen",
+    "yor",
+    "zib",
+]
 """Three of them make one of 8,000 words that stand for the names a shop gives its things; the first are used most."""
 SIGHTS = ["even", "bright", "dry", "free", "square", "flush", "tight", "level", "smooth", "quiet"]
 

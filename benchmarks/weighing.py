@@ -47,7 +47,9 @@ def asked_for(site: Path) -> Iterator[tuple[str, set[str]]]:
     server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Silent, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"] if os.getuid() == 0 else [])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox"] if os.getuid() == 0 else []
+        )
         for uri in pages:
             context = browser.new_context(viewport={"width": 810, "height": 1080}, service_workers="block")
             page, asked = context.new_page(), set()
@@ -82,7 +84,9 @@ def main() -> int:
         number = sum(kind(one) == sort for one in weights)
         print(f"{sort} ({number}): heaviest {uri} {weights[uri]:.0f} kB, compressed {packed[uri]:.0f} kB")
     over = {uri: f"{weights[uri]:.0f}" for uri in weights if weights[uri] > MOST_KB}
-    print(f"{len(weights)} pages, median {sorted(weights.values())[len(weights) // 2]:.0f} kB, heaviest {max(weights.values()):.0f} kB, at most {MOST_KB}; heavier: {over or 'none'}")
+    print(
+        f"{len(weights)} pages, median {sorted(weights.values())[len(weights) // 2]:.0f} kB, heaviest {max(weights.values()):.0f} kB, at most {MOST_KB}; heavier: {over or 'none'}"
+    )
     return int(bool(over))
 
 
