@@ -80,10 +80,10 @@ def long_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -
     ]
 
 
-MIDDLING_TEXT = 14
+MIDDLING_TEXT = 9
 """Letters beyond which a column of words keeps some width, so that it is not squeezed to a word a line."""
 
-GROUP_TEXT = 18
+GROUP_TEXT = 9
 """Letters beyond which words that the first column repeats row for row become a heading over those rows."""
 
 
@@ -91,6 +91,8 @@ def width_class(column: Column, rows: Sequence[Mapping[str, Any]]) -> str:
     """The class of a column's cells."""
     if column.kind == "number":
         return "num"
+    if column.kind == "list":
+        return "txt txt--list"
     middling = column.kind == "text" and any(len(str(row.get(column.name) or "")) > MIDDLING_TEXT for row in rows)
     return "txt txt--wide" if middling else "txt"
 

@@ -221,7 +221,7 @@ def _published_row(steel: Steel, bar: Bar) -> tuple[dict[str, float | str | None
             f"Published: hardens through up to {through:g} mm in {bar.quench}.",
         )
     if shell:
-        return hard | {"structure": f"a shell of {shell[0]:g} to {shell[1]:g} mm"}, unknown | {"structure": "soft core"}, f"Published: a shell of {shell[0]:g} to {shell[1]:g} mm on a softer core."  # fmt: skip
+        return hard | {"structure": f"a shell of {shell[0]:g} to {shell[1]:g} mm"}, unknown | {"structure": "soft core"}, f"Published in {bar.quench}: a shell of {shell[0]:g} to {shell[1]:g} mm on a softer core."  # fmt: skip
     limit = f" beyond {through:g} mm" if through else ""
     return (
         unknown,
@@ -357,15 +357,15 @@ TABLES = (
             Column("hardness_low_hrc", "Hardness from, HRC", decimals=0),
             Column("hardness_high_hrc", "Hardness to, HRC", decimals=0),
             Column("structure", "Structure", kind="text"),
-            Column("jominy_mm", "Cools like this distance in the end-quench test", "mm", decimals=1),
-            Column("place_ideal_mm", "Cools like the centre of an ideal bar of", "mm", decimals=1),
+            Column("half_depth_mm", "Hard to a depth of at least", "mm", decimals=1, help="half martensite or more"),
+            Column("half_depth_high_mm", "at most", "mm", decimals=1),
+            Column("critical_diameter_mm", "Thickest bar, at least", "mm", decimals=1, help="half martensite at the centre"),
+            Column("critical_diameter_high_mm", "at most", "mm", decimals=1),
+            Column("jominy_mm", "End-quench distance", "mm", decimals=1, help="cools like this distance in the end-quench test"),
+            Column("place_ideal_mm", "Ideal bar cooling alike", "mm", decimals=1, help="cools like the centre of an ideal bar of that diameter"),
             Column("di_mm", "Ideal diameter of the steel", "mm", decimals=1),
-            Column("di_in", "Ideal diameter of the steel", "in", decimals=2),
-            Column("di_high_mm", "Ideal diameter with residuals", "mm", decimals=1),
-            Column("critical_diameter_mm", "Thickest bar, half martensite at the centre, at least", "mm", decimals=1),
-            Column("critical_diameter_high_mm", "Thickest bar, at most", "mm", decimals=1),
-            Column("half_depth_mm", "Hardened depth, half martensite, at least", "mm", decimals=1),
-            Column("half_depth_high_mm", "Hardened depth, at most", "mm", decimals=1),
+            Column("di_in", "the same", "in", decimals=2),
+            Column("di_high_mm", "with residuals", "mm", decimals=1),
             Column("severity_per_in", "Severity H, 1/in", decimals=2),
         ),
         compute=hardenability,

@@ -169,10 +169,11 @@ def _starts_above(steel: Steel, curve: Curve, hours: float) -> str:
     """A curve whose cool end is harder than what is published as quenched, said out loud; empty where they agree."""
     published, (cool, _) = expected_surface_hrc(steel), reach_c(curve, hours)
     hard = curve.hrc(cool, hours)
-    if published is None or hard is None or hard <= published[1] + 1:
+    if published is None or hard is None or hard <= published[1] + 1.5:
         return ""
+    span = " to ".join(dict.fromkeys(f"{value:g}" for value in published))
     return (
-        f"{steel.name}: the curve begins at {hard:.0f} HRC at {cool:.0f} °C, above the {published[0]:.0f} to {published[1]:.0f} HRC published "
+        f"{steel.name}: the curve begins at {hard:.0f} HRC at {cool:.0f} °C, above the {span} HRC published "
         "as quenched: it was measured on small pieces that hardened fully. Count on the lower figure."
     )
 

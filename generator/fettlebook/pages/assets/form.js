@@ -80,8 +80,8 @@
     var shown = all.filter(column => below.indexOf(column) < 0);
     if (below.length) table.className += " grid--pairs";
     shown.forEach(column => {
-      var wide = column.kind === "text" && result.rows.some(row => String(row[column.name] || "").length > 14);
-      var th = make("th", column.label + " ", column.kind === "number" ? "num" : "txt" + (wide ? " txt--wide" : ""));
+      var wide = column.kind === "text" && result.rows.some(row => String(row[column.name] || "").length > 9);
+      var th = make("th", column.label + " ", column.kind === "number" ? "num" : "txt" + (wide ? " txt--wide" : column.kind === "list" ? " txt--list" : ""));
       th.scope = "col";
       if (unit(column)) th.append(make("span", unit(column), "unit"));
       head.append(th);
@@ -93,7 +93,7 @@
       shown.forEach(column => {
         var value = row[column.name];
         if (column.kind === "colour" && value) tr.append(swatch(value));
-        else tr.append(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : "txt"));
+        else tr.append(make("td", cell(value, column).replace(/^-/, "\u2212"), column.kind === "number" ? "num" : column.kind === "list" ? "txt txt--list" : "txt"));
       });
       if (!below.length) return;
       var under = body.appendChild(make("tr", undefined, "below")).appendChild(make("td"));
