@@ -73,7 +73,8 @@ def figures(site: Path) -> tuple[list[float], dict[str, tuple[float, float, int]
     ]
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox"] if os.getuid() == 0 else []
+            executable_path=shutil.which("chromium"),
+            args=["--disable-gpu", *(["--no-sandbox"] if os.getuid() == 0 else [])],
         )
         ready = []
         for _ in range(5):
