@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from fettlebook.book.book import Book
@@ -17,7 +18,7 @@ THROUGH_MM = 10
 
 def temper(book: Book, large: bool) -> dict[str, Any]:
     """Temper colours, and hardness and uses of the steel that most tools of a small shop are made of."""
-    table = computed(book, "temper-colours", {"time": "5 min"})
+    table = _patches(computed(book, "temper-colours", {"time": "5 min"}))
     uses = computed(book, "tempering", {"steel": "Silver steel (BS 1407)", "time": "5 min"})
     low = Table(tuple(r for r in uses.rows if 175 <= r["temperature_c"] <= 350), (), (), uses.sources, uses.columns)
     return {
@@ -26,6 +27,12 @@ def temper(book: Book, large: bool) -> dict[str, Any]:
                   *grids(book, low, ("temperature_c", "colour", "hardness_hrc", "use"), "Silver steel hardened in water: hardness and use after 5 minutes")],
         "lines": [*table.notes[2:5]], "sources": sources(table, uses, named=large),
     }  # fmt: skip
+
+
+def _patches(table: Table) -> Table:
+    """The table with its colours headed as what they are on paper."""
+    columns = tuple(replace(c, label="Patch") if c.kind == "colour" else c for c in table.columns)
+    return replace(table, columns=columns)
 
 
 def heat(book: Book, large: bool) -> dict[str, Any]:

@@ -192,7 +192,7 @@ def _warnings(nearest: list[dict[str, object]], divisions: int | None, rim_mm: f
         return ()
     best = nearest[0]
     each = f"{written(abs(best['error_deg']), 5)}° or {written(abs(best['rim_error_mm']), 4)} mm on a rim of {written(rim_mm, 1)} mm"  # type: ignore[arg-type]
-    start = "Plain indexing is not exact here" + (", use a row above" if others else "")
+    start = "Plain indexing is not exact here" + ("; use a differential setting" if others else "")
     if not divisions:
         return (f"{start}: the nearest setting is out by {each}.",)
     total = f"{written(abs(best['error_total_deg']), 4)}° or {written(abs(best['rim_error_total_mm']), 3)} mm"  # type: ignore[arg-type]

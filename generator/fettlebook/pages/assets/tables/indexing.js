@@ -116,7 +116,7 @@ fettlebook.table("indexing", function (given, figures) {
     "turn the crank and look before the first cut. Draw the plate's stop pin; the spindle must lie level.");
   if (near.length) {
     var size = function (name, decimals) { return written(Math.abs(near[0][name]), decimals); };
-    var text = "Plain indexing is not exact here" + (rows.length > near.length ? ", use a row above" : "") + ": the nearest setting is out by " +
+    var text = "Plain indexing is not exact here" + (rows.length > near.length ? "; use a differential setting" : "") + ": the nearest setting is out by " +
       size("error_deg", 5) + "° or " + size("rim_error_mm", 4) + " mm on a rim of " + written(rim, 1) + " mm";
     if (given.divisions) text += " at each move, and the last space by " + size("error_total_deg", 4) + "° or " + size("rim_error_total_mm", 3) +
       " mm. Counted from the first hole each time, to the nearest hole, no place is out by more than half a hole";
