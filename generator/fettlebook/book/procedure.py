@@ -274,6 +274,13 @@ class Procedure:
         """All steps in order."""
         return tuple(step for stage in self.stages for step in stage.steps)
 
+    @property
+    def company(self) -> str:
+        """How many do the job, in words; one person still needs a second where a hold point is signed."""
+        if self.who.people != 1:
+            return f"{self.who.people} people"
+        return "1 person, a second at the hold points" if any(step.hold for step in self.steps) else "1 person"
+
     def place_of(self, key: str) -> Place:
         """Where the value of KEY stands: a key at the top of the file, or under time, who or revision."""
         return self.spots.get(key, self.place)

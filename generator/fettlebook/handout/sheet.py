@@ -61,9 +61,8 @@ def _edition(p: Procedure) -> str:
 
 def _meta(book: Book, p: Procedure) -> list[str]:
     machines = ", ".join(book.machines[m].name for m in p.machines if m in book.machines)
-    people = f"{p.who.people} {'person' if p.who.people == 1 else 'people'}"
     said = [f"For {machines}" if machines else "", f"Hands-on {p.hands_on}" if p.hands_on else ""]
-    said += [f"Waiting {p.waiting}" if p.waiting else "", f"Again every {p.every}" if p.every else "", people]
+    said += [f"Waiting {p.waiting}" if p.waiting else "", f"Again every {p.every}" if p.every else "", p.company]
     return [one for one in said if one]
 
 

@@ -112,13 +112,15 @@ MOST_GRIDS = 500
 """Written tables that are kept, since many procedures of a book show the same one."""
 
 
-def grid(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]], caption: str = "") -> Markup:
-    """A table with its heading; the same columns and rows are written once for many pages."""
-    key = (tuple(columns), repr(rows), caption)
+def grid(
+    columns: Sequence[Column], rows: Sequence[Mapping[str, Any]], caption: str = "", titled: bool = False
+) -> Markup:
+    """A table with its heading, which is left out where the page has one (TITLED); the same is written once for many pages."""
+    key = (tuple(columns), repr(rows), caption, titled)
     if key not in _GRIDS:
         if len(_GRIDS) >= MOST_GRIDS:
             _GRIDS.clear()
-        _GRIDS[key] = environment().get_template("parts.html").module.grid(columns, rows, caption)  # type: ignore[attr-defined]
+        _GRIDS[key] = environment().get_template("parts.html").module.grid(columns, rows, caption, titled)  # type: ignore[attr-defined]
     return _GRIDS[key]
 
 
