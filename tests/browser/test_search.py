@@ -1,4 +1,4 @@
-"""The search answers a hundred questions in a practitioner's own words: the right page is among the first three."""
+"""The search answers some hundred and eighty questions in a practitioner's own words: the right page is among the first three."""
 
 from pathlib import Path
 
