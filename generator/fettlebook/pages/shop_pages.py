@@ -47,20 +47,25 @@ def machine_page(book: Book, machine: Machine) -> Page:
     writer = Writer(book, uri, {})
     procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
     levelling = machine.data.get("levelling")
+    records = records_html(writer, machine.id)
     html = writer.render(
         "machine.html",
         m=machine,
         procedures=procedures,
         levelling=levelling_form(machine.id, levelling, book.workshop.defaults) if levelling else "",
         drawings=machine_drawings(machine),
-        records=records_html(writer, machine.id),
+        records=records,
     )
     fields = (("title", machine.name), ("other name", machine.kind), *(("fact", f"{a} {b}") for a, b in machine.facts))
     return Page(
         uri,
         machine.name,
         html,
-        (*((Heading(2, "levelling", LEVELLING),) if levelling else ()), Heading(2, "procedures", "Procedures for it")),
+        (
+            *((Heading(2, "levelling", LEVELLING),) if levelling else ()),
+            Heading(2, "procedures", "Procedures for it"),
+            *((Heading(2, "records", "Record of jobs"),) if records else ()),
+        ),
         "",
         "shop",
         Findable("machine", fields),
