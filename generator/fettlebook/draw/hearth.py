@@ -81,11 +81,16 @@ def _short(name: str, most: float = 32.0) -> str:
 
 def _baths(d: Drawing, heating: Heating) -> None:
     """The quenches that must stand ready, beside the hearth, away from the torch and never under it."""
-    for n, medium in enumerate(dict.fromkeys(p.quench for p in heating.parts if p.quench != "air")):
-        y = 34 + 30 * n
+    media = tuple(dict.fromkeys(p.quench for p in heating.parts if p.quench != "air"))
+    for n, medium in enumerate(media):
+        y = 34 + 42 * n
         d.rectangle(5, y, 30, 15, "wide", 1.5)
         d.text((20, y + 9), medium, "middle", bold=True)
         d.text((5, y + 20), "lid at hand, no water" if medium == "oil" else "deep, cool", size=3.5)
+    if len(media) > 1:
+        d.line((20, 57), (20, 64), "narrow")
+        d.line((20, 71), (20, 75), "narrow")
+        d.text((20, 69), "2 m apart or more", "middle", 3.5, bold=True)
 
 
 def hearth(parts: tuple[Any, ...], time_h: float = 1.0, heating: int = 1) -> str:

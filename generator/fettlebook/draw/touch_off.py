@@ -84,7 +84,7 @@ def _moves(d: Drawing, deep: float, feeler: float, flats: int) -> None:
     d.arrow((x - 20, y + 8), (x - 20, y - 8), "wide", 1.3)
     total = f"{short(feeler)} + {short(deep)} = {short(feeler + deep)}" if feeler else short(deep)
     d.text((x - 14, y - 1), f"table up by {total} mm", bold=True)
-    d.text((x - 14, y + 6), f"then index 1/{flats} turn and mill the next flat")
+    d.text((x - 14, y + 6), f"then index, and mill each of the {flats} flats at this height")
     until = "it draws the feeler along" if feeler else "it just marks the blue"
     lines = [
         "1  cutter turns: raise until",
