@@ -63,6 +63,7 @@ def test_wheels_are_found_and_pitch_and_count_together_refused(form):
     assert rows(page)[0]["Threads per inch"].startswith("12.0")
     enter(page, "leadscrew", "6")
     assert "could be millimetres or threads per inch" in fault(page, "leadscrew")
+    assert page.locator(".form__answer .flag").text_content().startswith('Leadscrew: "6" could be')
     assert page.errors == []
 
 

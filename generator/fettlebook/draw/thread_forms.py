@@ -85,10 +85,11 @@ def thread_form(thread: str, name: str = "thread-form") -> str:
     """The profile of the external thread of that designation, dimensioned in mm."""
     named = thread_named(thread)
     form, view = named.form, View(LEFT, MIDDLE, PITCH_ON_PAPER)
-    d = Drawing(name, f"Form of {named.designation}", 170, 112, {"thread": named.designation})
+    floor = view(0, -form.sharp_height / 2)[1] + 4
+    height = floor + 9 + 6 * (3 if named.taper else 2)
+    d = Drawing(name, f"Form of {named.designation}", 170, height, {"thread": named.designation})
     outline = view.all(profile(form))
     d.polyline(outline)
-    floor = view(0, -form.sharp_height / 2)[1] + 4
     d.hatch([*outline, (outline[-1][0], floor), (outline[0][0], floor)], gaps=_radius_label(d, named, view))
     _sharp_lines(d, form, view)
     _dimensions(d, named, view)

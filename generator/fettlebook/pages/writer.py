@@ -97,6 +97,21 @@ def width_class(column: Column, rows: Sequence[Mapping[str, Any]]) -> str:
     return "txt txt--wide" if middling else "txt"
 
 
+def same_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> list[Column]:
+    """Columns of a few words, the first one excepted, that say the same in every row: said once over the table.
+
+    A label in small letters goes on from the column before it (feed from, to, per) and stays where it is.
+    """
+    if len(rows) < 2:
+        return []
+    texts = [c for c in columns[1:] if c.kind == "text" and c.label[:1].isupper()]
+    return [
+        c
+        for c in texts
+        if 0 < len(str(rows[0].get(c.name) or "")) <= LONG_TEXT and len({str(row.get(c.name)) for row in rows}) == 1
+    ]
+
+
 def group_column(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> Column | None:
     """The first column, if its words are long and stand over several rows each: a steel's name over all its operations."""
     first = columns[0] if columns else None
@@ -286,6 +301,7 @@ def environment() -> Environment:
             long_columns=long_columns,
             width_class=width_class,
             group_column=group_column,
+            same_columns=same_columns,
             word_id=word_id,
         )
         _ENVIRONMENT.append(made)

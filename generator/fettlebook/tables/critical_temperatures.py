@@ -50,7 +50,7 @@ def _formula_row(formula: Formula, composition: Composition) -> dict[str, Any]:
         )
     return {
         "by": formula.name, **{f"{key}_c": kept.get(key) for key in ("ac1", "ac3", "ms")}, "in_range": not beyond,
-        "range": formula.range_words(), "note": "; ".join(note for note in notes if note),
+        "range": formula.range_words(), "note": "; ".join(note.rstrip(".") for note in notes if note),
     }  # fmt: skip
 
 

@@ -125,8 +125,9 @@
       if (!(fault instanceof fettlebook.Refused)) throw fault;
       var field = form.elements[fault.parameter] && form.elements[fault.parameter].closest(".field");
       answer.textContent = "";
-      if (field) say(field, fault.what + (fault.hint ? "; " + fault.hint : ""));
-      answer.append(make("p", fault.message, "flag"));
+      var words = fault.what + (fault.hint ? "; " + fault.hint : "");
+      if (field) say(field, words);
+      answer.append(make("p", field ? field.querySelector("label").firstChild.textContent.trim() + ": " + words : fault.message, "flag"));
     }
   }
 
