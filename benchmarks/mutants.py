@@ -1,7 +1,7 @@
 """Does a wrong number fail a test? A random sample of small changes in generator/fettlebook/tables/, and how many the tests notice.
 
     make mutants                                                   ten changes a module, in some tens of minutes
-    python benchmarks/mutants.py [--each N] [--seed N] [--jobs N] [--only MODULE ...]
+    python benchmarks/mutants.py [--each N] [--seed N] [--jobs N] [--only MODULE ...] [--again FILE]
 
 Same seed, same sample: places first, then one change a place. Changes are those of cosmic-ray that stay of a kind (+ for -, < for
 <=, and for or, True for False, a condition turned round, a loop left out), and for a number its last written digit by one, which is
@@ -138,10 +138,17 @@ def main() -> int:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--jobs", type=int, default=2)
     asked.add_argument("--only", nargs="*", default=[])
+    asked.add_argument("--again", type=Path, help="only what an earlier run let through, from the file it wrote")
     asked.add_argument("--into", type=Path, default=ROOT / "build" / "mutants.json")
     given = asked.parse_args()
     modules = [path for path in sorted(TABLES.glob("*.py")) if not given.only or path.stem in given.only]
     sample = [one for path in modules for one in mutants(path, given.each, given.seed)]
+    if given.again:
+        open_still = [
+            one for one in json.loads(given.again.read_text(encoding="utf-8")) if one["outcome"] == "let through"
+        ]
+        wanted = {(one["module"], one["line"], one["after"]) for one in open_still}
+        sample = [one for one in sample if (one.module, one.line, one.after) in wanted]
     reasons, outcomes = equivalent(), []
     print(f"{len(sample)} changes in {len(modules)} modules, seed {given.seed}", flush=True)
     for one, outcome in tried(ROOT, sample, given.jobs):
