@@ -2,15 +2,16 @@
 
     python benchmarks/saving.py [PROCEDURES]
 
-Within a second: from the moment the file is written until the server has told the open page that a newer edition is there and the
+Within a second on a machine that has nothing else to do: from the moment the file is written until the server has told the open page that a newer edition is there and the
 page, asked for anew, holds the new words. Saved are a step's words, a summary (which lists show) and a title (which lists and
-neighbours show), in turn.
+neighbours show), in turn. Beside the time on the clock stands the server's own processor time for it, which others on the machine
+lengthen less; the clock adds the quarter of a second for which the server waits, so that several files saved together count as one.
 """
 
 from __future__ import annotations
 
+import os
 import shutil
-import signal
 import socket
 import subprocess
 import sys
@@ -50,8 +51,14 @@ def until_it_serves(address: str, seconds: float = 600) -> None:
             time.sleep(0.2)
 
 
+def used_s(pid: int) -> float:
+    """Processor time that a process has used [s]."""
+    fields = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def saved_s(address: str, path: Path, page: str, old: str, new: str) -> float:
-    """Seconds from writing NEW for OLD in the file at PATH until PAGE shows it to a reader who had it open."""
+    """Seconds on the clock from writing NEW for OLD in the file at PATH until PAGE shows it to a reader who had it open."""
     edition = int(answer(f"{address}/livereload/0/0"))
     text = path.read_text(encoding="utf-8")
     assert old in text, old
@@ -63,9 +70,9 @@ def saved_s(address: str, path: Path, page: str, old: str, new: str) -> float:
     return time.perf_counter() - begun
 
 
-def saves(address: str, folder: Path) -> dict[str, list[float]]:
-    """Times by what was saved."""
-    found: dict[str, list[float]] = {"a step": [], "a summary": [], "a title": []}
+def saves(address: str, folder: Path, server: int) -> dict[str, list[tuple[float, float]]]:
+    """(on the clock, of processor) by what was saved [s]."""
+    found: dict[str, list[tuple[float, float]]] = {"a step": [], "a summary": [], "a title": []}
     for n in range(TIMES):
         path, page = folder / f"job-{7 * n}.yml", f"procedures/job-{7 * n}.html"
         lines = path.read_text(encoding="utf-8").split("\n")
@@ -77,7 +84,9 @@ def saves(address: str, folder: Path) -> dict[str, list[float]]:
             ("a summary", summary, f"A short one {n}."),
             ("a title", title, f"Renamed {n}"),
         ):
-            found[what].append(saved_s(address, path, page, old, new))
+            before = used_s(server)
+            clock = saved_s(address, path, page, old, new)
+            found[what].append((clock, used_s(server) - before))
     return found
 
 
@@ -96,17 +105,18 @@ def main() -> int:
         )
         try:
             until_it_serves(f"{address}/index.html")
-            found = saves(address, root / "procedures")
+            found = saves(address, root / "procedures", running.pid)
         finally:
-            running.send_signal(signal.SIGINT)
+            running.terminate()
             running.wait(timeout=60)
             shutil.rmtree(root)
     print(machine())
     told = "; ".join(
-        f"{what} {median(times):.2f} s ({', '.join(f'{t:.2f}' for t in times)})" for what, times in found.items()
+        f"{what} {median(t for t, _ in times):.2f} s ({', '.join(f'{t:.2f}' for t, _ in times)}; of processor {median(c for _, c in times):.2f} s)"
+        for what, times in found.items()
     )
     print(f"a save in the preview of {count} procedures is seen after: {told}; at most {MOST_S} s")
-    return int(max(median(times) for times in found.values()) > MOST_S)
+    return int(max(median(t for t, _ in times) for times in found.values()) > MOST_S)
 
 
 if __name__ == "__main__":
