@@ -12,10 +12,19 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent.parent / "benchmarks"))
 
+from levelling import missed  # noqa: E402
 from levelling_shop import CAREFUL, COARSE, FIRM, SOFT, Bed, Shop, bed_layout  # noqa: E402
 from levelling_ways import CAP, WAYS  # noqa: E402
 
+from fettlebook import data  # noqa: E402
+
 OURS = "advice, to the bubble"
+
+
+def test_the_figures_on_the_page_meet_what_is_asked_and_count_hanging_feet():
+    rows = data.rows("levelling-simulation", "rows")
+    assert missed(rows) == [] and data.read("levelling-simulation")["starts"] == 1000
+    assert all(row.get("hanging_percent") is not None for row in rows if row["way"] == OURS)
 
 
 def rounds(way, feet, starts=12, **condition):

@@ -25,8 +25,12 @@ def dew_chart(air_c: float | None, humidity_percent: float | None, iron_c: float
     )  # fmt: skip
     if iron_c is not None:
         axes.band_up(COLDEST, iron_c)
-        axes.line_across(iron_c, "chain", f"iron {written(iron_c, 0)} °C")
-        d.text((85, 150), "Shaded: dew points below the iron, it stays dry", "middle")
+        axes.line_across(iron_c, "chain")
+        d.text(
+            (85, 150),
+            f"Chain line: the iron, {written(iron_c, 0)} °C. At dew points in the shaded part it stays dry.",
+            "middle",
+        )
     for air in AIRS:
         axes.curve(
             [(h, dew_point_c(air, h)) for h in range(20, 101, 2)], "narrow" if air % 10 else "wide", f"air {air} °C"

@@ -69,15 +69,15 @@ def column_unit(column: Column) -> Markup:
     return Markup('<span class="unit"><span class="si">{}</span><span class="us">{}</span></span>').format(si, other)
 
 
-LONG_TEXT = 30
-"""Letters beyond which a cell's words stand under their row, across the whole table, instead of in a narrow column."""
+LONG_TEXT, LONG_AMONG_MANY, MANY = 30, 18, 8
+"""Letters beyond which a cell's words stand under their row, across the whole table, instead of in a narrow column; beyond which they do in
+a table of many columns, where they would break to a word a line; and how many columns are many."""
 
 
 def long_columns(columns: Sequence[Column], rows: Sequence[Mapping[str, Any]]) -> list[Column]:
     """Columns whose words are too long to stand beside the others, the first one excepted."""
-    return [
-        c for c in columns[1:] if c.kind == "text" and any(len(str(row.get(c.name) or "")) > LONG_TEXT for row in rows)
-    ]
+    most = LONG_TEXT if len(columns) < MANY else LONG_AMONG_MANY
+    return [c for c in columns[1:] if c.kind == "text" and any(len(str(row.get(c.name) or "")) > most for row in rows)]
 
 
 MIDDLING_TEXT = 9

@@ -47,7 +47,7 @@ def levelling_rounds(hands: str, floor: str, feet: tuple[float, ...]) -> Table:
         "counts as not finished. A round: read every station, then turn. Real rounds are more: no creep, no holding-down "
         "bolts, no change of temperature is simulated.",
         honest_word(rows),
-        hanging_word(rows),
+        *hanging_word(rows),
     )
     return Table(tuple(rows), notes=notes)
 
@@ -75,16 +75,16 @@ def honest_word(rows: list[dict[str, Any]]) -> str:
     )
 
 
-def hanging_word(rows: list[dict[str, Any]]) -> str:
-    """How many rounds end with a foot off the floor, by this book's moves and by the traditional way, in words."""
-    most = {
-        way: max((row.get("hanging_percent") or 0.0 for row in rows if row["way"] == way), default=0.0)
-        for way in ("advice, to the bubble", "along the bed")
-    }
-    ours, traditional = (written(percent, 0) for percent in most.values())
+def hanging_word(rows: list[dict[str, Any]]) -> tuple[str, ...]:
+    """How many rounds end with a foot off the floor, by this book's moves and by the traditional way, in words; nothing where it was not counted."""
+    compared = ("advice, to the bubble", "along the bed")
+    found = [[row.get("hanging_percent") for row in rows if row["way"] == way] for way in compared]
+    if any(None in percents for percents in found):
+        return ()
+    ours, traditional = (written(max(percents, default=0.0), 0) for percents in found)
     return (
         f"After at most {ours} percent of the rounds by this book's moves a foot hangs, by the traditional way after up to {traditional}: "
-        "try every foot before each reading, whichever way you work."
+        "try every foot before each reading, whichever way you work.",
     )
 
 

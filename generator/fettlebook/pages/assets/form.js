@@ -76,7 +76,7 @@
     (result.warnings || []).forEach(words => { answer.append(make("p", words, "flag")); });
     var all = (result.columns || columns).filter((column, n) => !n || result.rows.some(row => { var v = row[column.name]; return v !== null && v !== undefined && v !== "" && v.length !== 0; }));
     var table = make("table", undefined, "grid"), head = make("tr");
-    var below = all.slice(1).filter(column => column.kind === "text" && result.rows.some(row => String(row[column.name] || "").length > 30));
+    var below = all.slice(1).filter(column => column.kind === "text" && result.rows.some(row => String(row[column.name] || "").length > (all.length < 8 ? 30 : 18)));
     var shown = all.filter(column => below.indexOf(column) < 0);
     if (below.length) table.className += " grid--pairs";
     shown.forEach(column => {

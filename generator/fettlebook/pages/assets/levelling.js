@@ -11,7 +11,7 @@
   function button(words, quiet, act) { return fettlebook.button(words, act, quiet ? "button--quiet" : ""); }
   function all(selector) { return Array.prototype.slice.call(form.querySelectorAll(selector)); }
   function ticked(name) { return all("input[name=" + name + "]:checked").map(box => box.value); }
-  function minus(text) { return String(text).replace(/-(?=\d)/g, "\u2212"); }
+  function minus(text) { return String(text).replace(/(^|\D)-(?=\d)/g, "$1\u2212"); }
   function signed(value) { var text = fettlebook.written(value, 1); return minus(value > 0 && /[1-9]/.test(text) ? "+" + text : text); }
 
   function readings() {

@@ -112,9 +112,9 @@
   function roundsGrid(into, title, rounds) {
     grid(into, title, ["Round", "Readings, long/cross", "Said", "Turned"], rounds.map((r, n) => [
       n + 1 + (r.at ? " \u00b7 " + r.at.replace("T", " ") : ""),
-      r.readings.map(x => x.station + ": " + (x.long || "\u2013") + "/" + (x.cross || "\u2013")).join("; ") + (r.loose && r.loose.length ? "; loose: " + r.loose.join(", ") : ""),
+      r.readings.map(x => x.station + ": " + (x.long || "\u2013") + (/\//.test(x.long + x.cross) ? " / " : "/") + (x.cross || "\u2013")).join("; ") + (r.loose && r.loose.length ? "; loose: " + r.loose.join(", ") : ""),
       r.said || "", turnedWords(r.turned)
-    ].map(words => words.replace(/-(?=\d)/g, "\u2212"))));
+    ].map(words => words.replace(/(^|\D)-(?=\d)/g, "$1\u2212"))));
   }
 
   /* The record as a sheet for reading and printing. */
