@@ -114,3 +114,11 @@ def test_a_site_that_may_not_be_written_is_said_in_one_line(book, fettlebook):
     done = fettlebook("build", "--without-sheets", "--book", str(book), "--into", str(book / "file" / "site"))
     assert_refused(done, book, "file", "the site is left as it was")
     assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_a_reader_who_has_seen_enough_gets_no_traceback():
+    command = [sys.executable, "-c", "from fettlebook.cli import main; raise SystemExit(main(['tables']))"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as running:
+        running.stdout.close()
+        assert running.stderr.read() == b""
+    assert running.returncode == 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import re
 import shutil
 import sys
@@ -262,4 +263,11 @@ def parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit status is 0 done, 1 faults in what the shop wrote, 2 wrong use."""
     args = parser().parse_args(argv)
-    return args.run(args)
+    try:
+        status: int = args.run(args)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Who reads, such as `head`, has seen enough. Python would still complain when it closes its output.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    return status
