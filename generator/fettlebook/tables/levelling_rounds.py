@@ -78,10 +78,12 @@ def honest_word(rows: list[dict[str, Any]]) -> str:
 def hanging_word(rows: list[dict[str, Any]]) -> tuple[str, ...]:
     """How many rounds end with a foot off the floor, by this book's moves and by the traditional way, in words; nothing where it was not counted."""
     compared = ("advice, to the bubble", "along the bed")
-    found = [[row.get("hanging_percent") for row in rows if row["way"] == way] for way in compared]
-    if any(None in percents for percents in found):
+    if any(row.get("hanging_percent") is None for row in rows if row["way"] in compared):
         return ()
-    ours, traditional = (written(max(percents, default=0.0), 0) for percents in found)
+    ours, traditional = (
+        written(max((float(row["hanging_percent"]) for row in rows if row["way"] == way), default=0.0), 0)
+        for way in compared
+    )
     return (
         f"After at most {ours} percent of the rounds by this book's moves a foot hangs, by the traditional way after up to {traditional}: "
         "try every foot before each reading, whichever way you work.",
