@@ -18,6 +18,7 @@ def records_html(writer: Writer, machine: str) -> Markup:
     plots = []
     for one in history.series(jobs):
         unit = UNITS[one.unit].written if one.unit in UNITS else one.unit
-        plots.append((one.name, Markup(readings_over_time(one.name, unit, one.points, one.low, one.high))))
+        limited = one.low is not None or one.high is not None
+        plots.append((one.name, limited, Markup(readings_over_time(one.name, unit, one.points, one.low, one.high))))
     due = [d for d in history.due(writer.book) if d.machine == machine]
     return Markup(writer.render("records.html", jobs=jobs, due=due, plots=plots))
