@@ -166,7 +166,11 @@ def mathml(node: Node, signs: Mapping[str, str]) -> str:
         case Logic("not", parts):
             return f"<mrow><mtext>not&#160;</mtext>{inner(parts[0], ORDER['not'])}</mrow>"
         case Logic(op, parts):
-            return "<mrow>" + f"<mtext>&#160;{op}&#160;</mtext>".join(inner(part, ORDER[op], True) for part in parts) + "</mrow>"
+            return (
+                "<mrow>"
+                + f"<mtext>&#160;{op}&#160;</mtext>".join(inner(part, ORDER[op], True) for part in parts)
+                + "</mrow>"
+            )
         case Choose(condition, yes, no):
             return f"<mrow>{inner(yes, 1)}<mtext>&#160;if&#160;</mtext>{inner(condition, 1)}<mtext>, else&#160;</mtext>{inner(no, 0)}</mrow>"
         case Call("sqrt", args):
