@@ -29,13 +29,13 @@ MOST_OVER_BARE, MOST_AGAIN = 1.5, 0.2
 
 
 def shortest_s(work: Callable[[], object], times: int, before: Callable[[], object] = lambda: None) -> float:
-    """The shortest of several runs [s], each after BEFORE, which is not timed."""
+    """The shortest of several runs [s of processor], each after BEFORE, which is not timed."""
     runs = []
     for _ in range(times):
         before()
-        start = time.perf_counter()
+        start = time.process_time()
         work()
-        runs.append(time.perf_counter() - start)
+        runs.append(time.process_time() - start)
     return min(runs)
 
 

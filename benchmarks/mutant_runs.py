@@ -24,6 +24,8 @@ from mutant_grafting import forget_results, graft
 LOADED_FIRST = ("pytest", "hypothesis", "numpy", "yaml", "jsonschema", "pint", "colour")
 FOLDERS = ("tests/tables", "tests/data")
 OPTIONS = ("-q", "-s", "-x", "-p", "no:cacheprovider", "-p", "no:xdist", "--tb=no", "--assert=plain")
+DEFINITIONS = "tests/tables/test_contract.py"
+"""Tests that look at what a module defines and run none of its lines."""
 MOST_TIMES_LONGER, LEAST_LIMIT_S = 10, 30
 LET_THROUGH, KILLED, BROKEN = 0, 1, 90
 SETTLED = {0: LET_THROUGH, 1: KILLED, 2: KILLED, 5: LET_THROUGH}
@@ -92,8 +94,10 @@ class Knowledge:
     def near(self, one: Any, whole_module: bool = False) -> list[str]:
         """The tests that run the changed line, or else any of its module, or else all; the shortest first."""
         lines = self.lines.get(one.module, {})
-        tests = () if whole_module else lines.get(str(one.line), ())
-        return self.shortest_first(tests or {test for found in lines.values() for test in found} or self.seconds)
+        if not whole_module and str(one.line) in lines and lines[str(one.line)]:
+            return self.shortest_first(lines[str(one.line)])
+        about_definitions = {test for test in self.seconds if test.startswith(DEFINITIONS)}
+        return self.shortest_first({test for found in lines.values() for test in found} | about_definitions)
 
     def shortest_first(self, tests: Any) -> list[str]:
         return sorted(tests, key=lambda test: (self.seconds.get(test, 0), test))

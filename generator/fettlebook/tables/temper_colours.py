@@ -78,7 +78,7 @@ def colours_between(temperature_c: float, minutes: float) -> str:
     gives                    one name, or two with "to" between
 
     >>> colours_between(277, 5), colours_between(200, 60), colours_between(230, 60)
-    ('purple', 'straw to brown', 'brown-purple to light blue')
+    ('purple', 'straw to brown', 'brown to light blue')
     """
     ends = sorted((SLOW, FAST), key=lambda power: grown_nm(temperature_c, minutes, power))
     pale, deep = (_name(temperature_c, minutes, power) for power in ends)
