@@ -38,6 +38,12 @@ def test_a_share_of_forty_percent_is_the_largest_that_is_read():
         read_composition("Cr 40.01")
 
 
+def test_what_is_left_over_is_not_passed_over_in_silence():
+    assert read_composition("C 0.45 %, Mn: 0.7") == {"C": 0.45, "Mn": 0.7}
+    with pytest.raises(BadValue, match="not read as elements"):
+        read_composition("C 0.45 &")
+
+
 def test_every_element_but_carbon_is_alloy():
     assert alloy_total({"Al": 1, "B": 2, "C": 100, "Cr": 4, "W": 8}) == 15
 
