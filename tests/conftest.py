@@ -7,6 +7,11 @@ import time
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A slow machine is no fault of the program: no test has a time limit for one example.
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("unhurried")
 
 ROOT = Path(__file__).parent.parent
 
