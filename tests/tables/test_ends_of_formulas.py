@@ -8,6 +8,7 @@ from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.climate import dew_point
 from fettlebook.tables.composition import alloy_total, read_composition
 from fettlebook.tables.critical_formulas import ANDREWS, FORMULAS
+from fettlebook.tables.cutting import material_named, speeds_for
 from fettlebook.tables.definition import BadValue
 from fettlebook.tables.drills import drills_named
 
@@ -78,3 +79,20 @@ def test_a_drill_is_from_a_tenth_to_a_hundred_millimetres():
 )
 def test_the_zeros_of_the_bessel_functions(order, zeros):
     assert cooling._zeros(order)[:3] == pytest.approx(zeros, abs=6e-7)
+
+
+# Yurioka's and Trzaska's formulas with one percent of each element: the sums of their printed coefficients, added up apart (from memory, as the tables say).
+@pytest.mark.parametrize(("formula", "ac1", "ac3"), [("Yurioka", -146.2, 4282.7), ("Trzaska 2007", 684.9, 759.2)])
+def test_one_percent_of_everything_adds_every_coefficient(formula, ac1, ac3):
+    one = dict.fromkeys(("C", "Si", "Mn", "Cu", "Ni", "Cr", "Mo", "V", "Ti", "Nb", "Al", "B"), 1.0)
+    found = next(each for each in FORMULAS if each.name == formula)
+    assert (found.ac1(one), found.ac3(one)) == (pytest.approx(ac1), pytest.approx(ac3))
+
+
+# TM 43-0106: 150 to 300 ft/min for carbide in austenitic stainless steel. Its drilling speed for high-speed steel is 30 to 55 ft/min.
+def test_speeds_printed_for_carbide_are_for_turning_alone():
+    austenitic = material_named("304")["conditions"][0]
+    assert speeds_for(austenitic, "carbide", "turning")[0] == pytest.approx((150 * 0.3048, 300 * 0.3048))
+    drilling, _ = speeds_for(austenitic, "carbide", "drilling")
+    of_steel, _ = speeds_for(austenitic, "hss", "drilling")
+    assert of_steel == pytest.approx((30 * 0.3048, 55 * 0.3048)) and drilling[0] / of_steel[0] > 1.5

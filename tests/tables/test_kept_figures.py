@@ -1,10 +1,12 @@
 """No figure of a table changes unnoticed: the tables' examples, and each parameter at its ends and in each of its choices.
 
 Whether a figure is right is for tests/published/ to say, which holds it against sources from outside. This holds each figure against
-what it was: kept_figures.yml has, for each table and what it is given, a check sum of all its numbers to eight digits, or which
-parameter is refused. When a change is meant, look at the tables named and write the file anew: python tests/tables/test_kept_figures.py
+what it was: kept_figures.yml has, for each table and what it is given, a check sum of all its numbers to eight digits, those in its
+words included, or which parameter is refused; and one of what its page is given to work with. When a change is meant, look at the tables named and write the file anew: python tests/tables/test_kept_figures.py
 """
 
+import json
+import re
 import zlib
 from pathlib import Path
 
@@ -16,6 +18,7 @@ from fettlebook.tables.definition import BadValues
 
 SIMULATED = {"levelling-rounds"}
 """Tables of results that a benchmark writes anew."""
+FIGURE = re.compile(r"\d+(?:\.\d+)?")
 FILE = Path(__file__).with_name("kept_figures.yml")
 
 
@@ -29,16 +32,31 @@ def numbers(value):
         return [one for key in sorted(value, key=str) for one in (str(key), *numbers(value[key]))]
     if isinstance(value, list | tuple):
         return [one for part in value for one in numbers(part)]
-    return []
+    return FIGURE.findall(value) if isinstance(value, str) else []
+
+
+def to_eight_digits(value):
+    if isinstance(value, float):
+        return f"{value:.8g}"
+    if isinstance(value, dict):
+        return {str(key): to_eight_digits(one) for key, one in value.items()}
+    return [to_eight_digits(one) for one in value] if isinstance(value, list | tuple) else value
+
+
+def check_sum(value):
+    return f"{zlib.crc32(' '.join(numbers(value)).encode()):08x}"
 
 
 def told(definition, given):
     """The check sum of the figures of a table, or what it refuses."""
     try:
-        rows = definition.table(given).rows
+        table = definition.table(given)
     except BadValues as refused:
         return "refuses " + ", ".join(fault.parameter for fault in refused.faults)
-    return f"{len(rows)} rows {zlib.crc32(' '.join(numbers([dict(row) for row in rows])).encode()):08x}"
+    said = f"{len(table.notes)} notes, {len(table.warnings)} warnings"
+    return (
+        f"{len(table.rows)} rows, {said}, {check_sum([[dict(row) for row in table.rows], table.notes, table.warnings])}"
+    )
 
 
 def cases(definition):
@@ -53,12 +71,17 @@ def cases(definition):
             yield f"{p.name} {value}", {**examples[0], p.name: value}
 
 
+def kept_of(definition):
+    """Every check sum of one table; what its page is given is data, so that its words count too."""
+    sums = {words: told(definition, given) for words, given in cases(definition)}
+    if definition.browser_data is not None:
+        data = json.dumps(to_eight_digits(definition.browser_data()), sort_keys=True, ensure_ascii=False)
+        sums["given to the page"] = f"{zlib.crc32(data.encode()):08x}"
+    return sums
+
+
 def kept():
-    return {
-        name: {words: told(definition, given) for words, given in cases(definition)}
-        for name, definition in sorted(tables().items())
-        if name not in SIMULATED
-    }
+    return {name: kept_of(one) for name, one in sorted(tables().items()) if name not in SIMULATED}
 
 
 KEPT = yaml.safe_load(FILE.read_text(encoding="utf-8")) if FILE.exists() else {}
@@ -66,7 +89,7 @@ KEPT = yaml.safe_load(FILE.read_text(encoding="utf-8")) if FILE.exists() else {}
 
 @pytest.mark.parametrize("table", KEPT)
 def test_the_figures_are_what_they_were(table):
-    now = {words: told(tables()[table], given) for words, given in cases(tables()[table])}
+    now = kept_of(tables()[table])
     changed = {words: (was, now.get(words)) for words, was in KEPT[table].items() if now.get(words) != was}
     assert not changed, "if the change is meant, run: python tests/tables/test_kept_figures.py"
 
