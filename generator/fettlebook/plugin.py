@@ -6,6 +6,7 @@ Markdown. In `serve` a fault in YAML becomes a page and a log line, since a rais
 
 from __future__ import annotations
 
+import gc
 import html
 import logging
 import re
@@ -161,6 +162,13 @@ class Templates(BytecodeCache):
         self.compiled[bucket.key] = bucket.bytecode_to_string()
 
 
+def _leave_alone_what_stays() -> None:
+    """Keep the collector of garbage from going through the whole book at each save; it looks at what comes later only."""
+    if not gc.get_freeze_count():
+        gc.collect()
+        gc.freeze()
+
+
 class Settings(Config):
     """Settings in mkdocs.yml: where the book's procedures lie, beside mkdocs.yml."""
 
@@ -294,6 +302,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
                 (folder / uri).unlink(missing_ok=True)
             self.written = self.making
             self.kept.forget()
+            _leave_alone_what_stays()
             return
         for uri, content in self._at_last(config):
             _write(folder, uri, content)

@@ -64,8 +64,8 @@ def findings(book: Book, kept: Kept | None = None) -> list[Finding]:
 
 
 def _names(known: Known) -> tuple[object, ...]:
-    """Everything that exists beside procedures' own content."""
-    return (*(value for key, value in vars(known).items() if key != "procedures"), tuple(known.procedures))
+    """Everything that exists beside procedures' own content. Their order follows their titles, and no rule looks at it."""
+    return (*(value for key, value in vars(known).items() if key != "procedures"), frozenset(known.procedures))
 
 
 def _found_in(procedure: Procedure, known: Known, names: object, kept: Kept) -> tuple[Finding, ...]:

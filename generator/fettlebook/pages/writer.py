@@ -7,6 +7,7 @@ import posixpath
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -139,6 +140,12 @@ def grid(
     return _GRIDS[key]
 
 
+@lru_cache(20_000)
+def _relative(path: str, folder: str) -> str:
+    """The way from FOLDER of the site to PATH; a book's pages ask for the same ones again and again."""
+    return posixpath.relpath("/" + path, "/" + folder)
+
+
 @dataclass(frozen=True)
 class Writer:
     """Writes for one page: knows the book, the page's own address, and the named figures that its texts may use."""
@@ -154,7 +161,7 @@ class Writer:
         path, hash_sign, fragment = uri.partition("#")
         if not path:
             return uri
-        return posixpath.relpath(path, posixpath.dirname(self.uri) or ".") + hash_sign + fragment
+        return _relative(path, posixpath.dirname(self.uri)) + hash_sign + fragment
 
     def link(self, target: str) -> str:
         """The address for a link as written in a text; "" when it leads nowhere in this book."""
