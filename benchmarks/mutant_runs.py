@@ -23,7 +23,18 @@ from mutant_grafting import forget_results, graft
 
 LOADED_FIRST = ("pytest", "hypothesis", "numpy", "yaml", "jsonschema", "pint", "colour")
 FOLDERS = ("tests/tables", "tests/data")
-OPTIONS = ("-q", "-s", "-x", "-p", "no:cacheprovider", "-p", "no:xdist", "--tb=no", "--assert=plain")
+OPTIONS = (
+    "-q",
+    "-s",
+    "-x",
+    "-p",
+    "no:cacheprovider",
+    "-p",
+    "no:xdist",
+    "--tb=no",
+    "--assert=plain",
+    "--hypothesis-profile=same",
+)
 DEFINITIONS = "tests/tables/test_contract.py"
 """Tests that look at what a module defines and run none of its lines."""
 MOST_TIMES_LONGER, LEAST_LIMIT_S = 10, 30
@@ -81,7 +92,6 @@ def pytest_ends(*plugins: object) -> int:
     import pytest
 
     hypothesis.settings.register_profile("same", derandomize=True, database=None, deadline=None)
-    hypothesis.settings.load_profile("same")
     return int(pytest.main([*OPTIONS, *FOLDERS], [*plugins]))
 
 
