@@ -15,7 +15,7 @@ def found(browser, site):
     page = context.new_page()
     page.goto((site / "index.html").as_uri())
     page.focus("#book-find")
-    page.wait_for_function("window.fettlebookIndex")
+    page.wait_for_function("!!fettlebook.search")
     answers = page.evaluate("qs => qs.map(q => fettlebook.search(q).slice(0, 3))", [query[0] for query in QUERIES])
     context.close()
     return dict(zip([query[0] for query in QUERIES], answers, strict=True))

@@ -12,5 +12,5 @@ def script_data(content: Any, **how: Any) -> str:
     `<` is written as its number, so that neither `</script` nor `<!--` can be made of what an author wrote; so are U+2028 and
     U+2029, which end a line in older browsers.
     """
-    text = json.dumps(content, ensure_ascii=False, separators=(",", ":"), **how)
+    text = json.dumps(content, **{"ensure_ascii": False, "separators": (",", ":"), **how})
     return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")

@@ -11,6 +11,8 @@ import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
 from functools import lru_cache, partial
+from itertools import groupby
+from operator import itemgetter, sub
 
 from fettlebook.book.kept import Kept
 from fettlebook.book.shop import Term
@@ -81,23 +83,43 @@ def synonyms(glossary: Iterable[Term]) -> dict[str, list[str]]:
 def search_index(pages: Iterable[tuple[str, str, Findable]], glossary: Iterable[Term], kept: Kept | None = None) -> str:
     """The script `search-index.js` for (uri, title, findable) of every page.
 
-    docs: [uri, title, kind, [[why, words], ...]]; words: {word: "doc*4+strength" in base 36, as differences}.
+    A few long texts, which a browser reads sooner than many small lists; they are taken apart where a question needs them.
+    pages: a line each, "kind, uri, title, why, words, why, words, ..." parted by tabs, in the order of their titles, in which
+    equally good answers are shown. words: for each first letter a line with its words in order, then a line for each of
+    them, "page*4+strength" in base 36, as differences.
     kept: words of pages that were read before, for a preview
     """
     kept = kept or Kept()
-    docs, places = [], defaultdict(list)
-    for number, (uri, title, findable) in enumerate(pages):
-        docs.append(
-            [uri, title, findable.kind, [[why, words] for why, words in findable.fields if why not in {"title", "row"}]]
-        )
-        for word, strength in kept.get(("words", uri), findable, partial(words_of, findable)).items():
+    lines, places = [], defaultdict(list)
+    for number, (uri, title, findable) in enumerate(sorted(pages, key=itemgetter(1, 0))):
+        line, words = kept.get(("words", uri), (title, findable), partial(_read, uri, title, findable))
+        lines.append(line)
+        for word, strength in words.items():
             places[word].append(number * 4 + strength)
+    letters = groupby(sorted(places, key=_as_browsers_compare), key=itemgetter(0))
     known = {
-        "docs": docs,
-        "words": {word: _packed(at) for word, at in sorted(places.items())},
+        "pages": "\n".join(lines),
+        "words": {letter: _written(list(words), places) for letter, words in letters},
         "other": synonyms(glossary),
     }
-    return f"window.fettlebookIndex={script_data(known)};\n"
+    return f"window.fettlebookIndex={script_data(known, ensure_ascii=True)};\n"
+
+
+def _read(uri: str, title: str, findable: Findable) -> tuple[str, dict[str, int]]:
+    """A page's line in the index, and its words."""
+    fields = [part for field in findable.fields if field[0] not in {"title", "row"} for part in field]
+    line = "\t".join(" ".join(part.split()) for part in (findable.kind, uri, title, *fields))
+    return line, words_of(findable)
+
+
+def _as_browsers_compare(word: str) -> bytes:
+    """Scripts compare texts by units of UTF-16, in which a sign beyond U+FFFF comes before one just below it."""
+    return word.encode("utf-16-be", "surrogatepass")
+
+
+def _written(words: list[str], places: dict[str, list[int]]) -> str:
+    """The words with one first letter and where each stands."""
+    return "\n".join([" ".join(words), *(_packed(places[word]) for word in words)])
 
 
 def words_of(findable: Findable) -> dict[str, int]:
@@ -117,8 +139,8 @@ def _strength(why: str, token: str) -> int:
 
 
 def _packed(at: list[int]) -> str:
-    """Postings as space-joined base-36 differences of doc * 4 + strength, in order of doc, which is that of AT."""
-    return " ".join(_base36(value - last) for value, last in zip(at, [0, *at], strict=False))
+    """Postings as space-joined base-36 differences of page*4+strength, in order of page, which is that of AT."""
+    return " ".join(map(_base36, map(sub, at, [0, *at])))
 
 
 @lru_cache(maxsize=20_000)
