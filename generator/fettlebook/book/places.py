@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fettlebook.book.compact import compact
 
-@dataclass(frozen=True, order=True)
+
+@compact
+@dataclass(frozen=True, order=True, slots=True)
 class Place:
     """A place in a file of the book: path relative to the book's folder, line and column from 1 (0: the whole file)."""
 

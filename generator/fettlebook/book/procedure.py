@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from fettlebook.book.compact import Same, compact
 from fettlebook.book.places import Place
 from fettlebook.book.text import Text
 
@@ -36,7 +37,8 @@ class Caution:
     place: Place
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Needed:
     """Something to have ready: a tool, a material, protective equipment (with its ISO 7010 sign) or a condition."""
 
@@ -92,6 +94,16 @@ class Numbers:
     hidden: bool
     place: Place
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Kept on disk so that procedures which ask for the same table share its rows again when they are read back."""
+        shared = self.given, self.columns, self.rows, self.notes, self.warnings, self.sources
+        before, after = (self.id, self.title, self.table, self.written), (self.values, self.hidden, self.place)
+        return _numbers, (before, Same(shared), after)
+
+
+def _numbers(before: tuple[Any, ...], shared: tuple[Any, ...], after: tuple[Any, ...]) -> Numbers:
+    return Numbers(*before, *shared, *after)
+
 
 @dataclass(frozen=True)
 class Figure:
@@ -105,7 +117,8 @@ class Figure:
     place: Place = Place("")
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Reading:
     """Something to measure and write down. low and high are limits in `unit`, None where there is none.
 
@@ -126,7 +139,8 @@ class Reading:
     place: Place
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Step:
     """One action and how to know that it is right.
 
@@ -154,7 +168,8 @@ class Step:
     place: Place
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Stage:
     """Steps that belong together.
 
@@ -219,7 +234,8 @@ class Who:
     licensed: Text | None
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Reference:
     """Something that a procedure points to, with the exact place where it does.
 

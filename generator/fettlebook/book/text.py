@@ -13,6 +13,8 @@ from functools import cache
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from fettlebook.book.compact import compact
+
 MARKED = re.compile(r"[*_`\[\]{}~^\\<&!]")
 """Signs that may be markup. A text without any of them is not parsed at all: most texts, and it saves most of the time."""
 
@@ -20,7 +22,8 @@ NAMED = re.compile(r"\{([a-z][a-z0-9-]*)\}")
 SCRIPT = re.compile(r"~([^~\s]{1,20})~|\^([^\^\s]{1,20})\^")
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Part:
     """A run of words. kind: plain, emphasis, strong, code, link, sub, super, value.
 
@@ -35,7 +38,8 @@ class Part:
     parts: tuple[Part, ...] = ()
 
 
-@dataclass(frozen=True)
+@compact
+@dataclass(frozen=True, slots=True)
 class Text:
     """Words as written and as parts."""
 
