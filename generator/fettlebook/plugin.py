@@ -14,6 +14,7 @@ import sys
 import zlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -26,10 +27,12 @@ from mkdocs.config import config_options, load_config
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, ConfigurationError, PluginError
+from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
+from watchdog.observers.polling import PollingObserver
 
 from fettlebook.book.book import Book
 from fettlebook.book.cache import Cache
@@ -56,6 +59,8 @@ LEFTOVERS = re.compile(
 )
 """Parts of the theme's skeleton that only its own scripts use."""
 ID = re.compile(r' id="([^"]+)"')
+LOOK_EVERY_S = 0.15
+"""A reader notices a wait of a second; looking costs some ten milliseconds in a book of a thousand procedures."""
 
 
 class ReadyPage(MkDocsPage):
@@ -70,8 +75,7 @@ class ReadyPage(MkDocsPage):
 
     def __init__(self, page: Page, file: MadeFile, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
-        if not file.same:
-            self.content = page.html
+        self.content = page.html
         self.ready = replace(page, html="")
         self.fettlebook_section = page.section
         self.fettlebook_scripts = page.scripts
@@ -162,11 +166,11 @@ class Templates(BytecodeCache):
         self.compiled[bucket.key] = bucket.bytecode_to_string()
 
 
+@cache
 def _leave_alone_what_stays() -> None:
-    """Keep the collector of garbage from going through the whole book at each save; it looks at what comes later only."""
-    if not gc.get_freeze_count():
-        gc.collect()
-        gc.freeze()
+    """Once, keep the collector of garbage from going through the whole book at each save; it looks at what comes later only."""
+    gc.collect()
+    gc.freeze()
 
 
 class Settings(Config):
@@ -189,6 +193,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         self.templates = Templates()
         self.cache: Cache | None = None
         self.written: dict[str, Page | bytes] = {}
+        self.files: dict[str, MadeFile] = {}
         self.frame: object = None
         self.progress: Callable[..., None] = lambda *_: None
         self.done = 0
@@ -196,6 +201,19 @@ class FettlebookPlugin(BasePlugin[Settings]):
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         self.serving = command == "serve"
         self.kept = Kept(keeping=self.serving)
+
+    def on_serve(
+        self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Callable[..., None]
+    ) -> LiveReloadServer:
+        """Look for saved files more often than MkDocs does, which looks twice in a second."""
+        watched = [path for path in (config.docs_dir, config.config_file_path) if path]
+        for path in watched:
+            server.unwatch(path)
+        server.observer = PollingObserver(timeout=LOOK_EVERY_S)
+        server.build_delay = LOOK_EVERY_S / 2
+        for path in watched:
+            server.watch(path)
+        return server
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
@@ -246,15 +264,20 @@ class FettlebookPlugin(BasePlugin[Settings]):
             self.written, self.frame = {}, frame
 
     def _made_file(self, uri: str, made: Page | bytes, config: MkDocsConfig) -> MadeFile:
+        """The file as MkDocs wants it; in the preview the one of the last run, if it has been written as it is."""
+        before = self.written.get(uri) if self.serving else None
+        if before is not None and (before is made if isinstance(made, Page) else before == made):
+            self.making[uri], self.files[uri].same = made, True
+            return self.files[uri]
         if isinstance(made, Page):
             file = MadeFile.generated(config, uri.removesuffix(".html") + ".md", content="")
         else:
             file = MadeFile.generated(config, uri, content=made)
         assert isinstance(file, MadeFile)
+        if isinstance(made, Page):
+            file.page = ReadyPage(made, file, config)
         if self.serving:
-            before = self.written.get(uri)
-            file.same = before is made if isinstance(made, Page) else before == made
-            self.making[uri] = made
+            self.making[uri], self.files[uri] = made, file
         return file
 
     def _refuse_or_log(self, findings: list[Finding]) -> None:
@@ -267,7 +290,6 @@ class FettlebookPlugin(BasePlugin[Settings]):
         file = self._made_file(page.uri, page, config)
         if existing := files.get_file_from_path(file.src_uri):
             files.remove(existing)
-        file.page = ReadyPage(page, file, config)
         files.append(file)
 
     def on_page_content(self, content: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
@@ -300,6 +322,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         if self.serving:
             for uri in self.written.keys() - self.making.keys():
                 (folder / uri).unlink(missing_ok=True)
+                del self.files[uri]
             self.written = self.making
             self.kept.forget()
             _leave_alone_what_stays()

@@ -29,8 +29,7 @@
   function show(found, words) {
     hits = found;
     chosen = -1;
-    list.textContent = "";
-    found.forEach((hit, n) => {
+    list.replaceChildren(...found.map((hit, n) => {
       var link = document.createElement("a");
       link.href = root + "/" + hit.uri;
       link.id = "hit-" + n;
@@ -39,8 +38,8 @@
       link.tabIndex = -1;
       link.appendChild(document.createElement("strong")).textContent = hit.title;
       link.appendChild(document.createElement("small")).textContent = hit.why;
-      list.append(link);
-    });
+      return link;
+    }));
     if (words) list.appendChild(document.createElement("p")).textContent = words;
     list.hidden = !(found.length || words);
     input.setAttribute("aria-expanded", String(!list.hidden));
