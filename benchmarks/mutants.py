@@ -5,7 +5,9 @@
 
 Same seed, same sample: places first, then one change a place. Changes are those of cosmic-ray that stay of a kind (+ for -, < for
 <=, and for or, True for False, a condition turned round, a loop left out), and for a number its last written digit by one, which is
-harder to notice than the whole unit that cosmic-ray takes. Left alone are type annotations and decorators, which compute nothing.
+harder to notice than the whole unit that cosmic-ray takes. Left alone is what works out no figure: type annotations, decorators,
+whether zip looks for a mistake of the program (strict), how near a wrong name must be for a guess, and how many letters of a wrong
+text a message quotes.
 Each change is tried with the tests of tables/ and data/ (mutant_runs.py). A run that takes ten times as long as it should
 counts as noticed. equivalent_mutants.yml lists changes that no test can notice, each with the reason.
 """
@@ -86,11 +88,21 @@ def last_digit_changed(written: str, by: int) -> str:
 
 
 def left_alone(tree: ast.AST) -> list[tuple[tuple[int, int], tuple[int, int]]]:
-    """From where to where nothing is changed: annotations and decorators."""
+    """From where to where nothing is changed, since it works out no figure."""
     nodes: list[ast.AST | None] = []
     for node in ast.walk(tree):
         nodes += [getattr(node, "annotation", None), getattr(node, "returns", None)]
         nodes += getattr(node, "decorator_list", [])
+        if isinstance(node, ast.keyword) and node.arg == "strict":
+            nodes.append(node.value)
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "get_close_matches":
+            nodes += node.args
+        if isinstance(node, ast.FormattedValue):
+            nodes += [
+                part.slice
+                for part in ast.walk(node)
+                if isinstance(part, ast.Subscript) and isinstance(part.slice, ast.Slice)
+            ]
     return [((n.lineno, n.col_offset), (n.end_lineno, n.end_col_offset)) for n in nodes if n is not None]  # type: ignore[attr-defined]
 
 
