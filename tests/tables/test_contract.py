@@ -4,6 +4,7 @@ fine each column is shown. contract.yml holds them apart from the code, so that 
 When a change is meant, look at it and write the file anew: python tests/tables/test_contract.py
 """
 
+from contextlib import suppress
 from decimal import Decimal
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 import yaml
 
 from fettlebook.tables.catalogue import tables
-from fettlebook.tables.definition import BadValue
+from fettlebook.tables.definition import BadValue, BadValues
 
 FILE = Path(__file__).with_suffix("").parent / "contract.yml"
 SAY = "if the change is meant, run: python tests/tables/test_contract.py"
@@ -20,6 +21,17 @@ SAY = "if the change is meant, run: python tests/tables/test_contract.py"
 def plain(value):
     """A default as YAML holds it."""
     return [plain(one) for one in value] if isinstance(value, tuple | list) else value
+
+
+def columns(definition):
+    """The columns of a table, and those that it has instead when another of its choices is taken."""
+    found = {column.name: column for column in definition.columns}
+    for parameter in definition.parameters:
+        for choice in parameter.choices:
+            given = {**(dict(definition.examples[0]) if definition.examples else {}), parameter.name: choice}
+            with suppress(BadValues):
+                found |= {column.name: column for column in definition.table(given).columns}
+    return found.values()
 
 
 def contract():
@@ -37,7 +49,7 @@ def contract():
             },
             "shows": {
                 column.name: [column.decimals, column.inch_decimals, column.significant]
-                for column in definition.columns
+                for column in columns(definition)
                 if (column.decimals, column.inch_decimals, column.significant) != (None, None, None)
             },
         }

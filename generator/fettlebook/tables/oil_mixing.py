@@ -8,6 +8,9 @@ from fettlebook.tables.definition import BadValue, Cite, Column, Definition, Par
 from fettlebook.tables.oil_grades import iso_grade_of, line_of, oil_named
 from fettlebook.tables.oils import INDEX, grade_parameter
 
+ASKED_C = (0.0, 20.0, 40.0, 60.0)
+"""Temperatures at which a sump's level is worked out when none are given [degC]."""
+
 
 def blend_number(v_mm2_s: float) -> float:
     """Viscosity blending number of an oil; the numbers of two oils mix in proportion.
@@ -127,7 +130,7 @@ def volume_factor(density15_kg_m3: float, temperature_c: float) -> float:
 
 
 def oil_volume(
-    litres_l: float, filled_c: float = 15.0, at_c: tuple[float, ...] = (40.0,), density: float = 880.0
+    litres_l: float, filled_c: float = 15.0, at_c: tuple[float, ...] = ASKED_C, density: float = 880.0
 ) -> Table:
     """How much room a filling of oil takes when it is warmer or colder than it was filled.
 
@@ -193,7 +196,7 @@ TABLES = (
         parameters=(
             Parameter("litres", "Filling", unit="l", low=0.01, high=10000, example="12 l"),
             Parameter("filled", "Temperature when it was filled", unit="degC", low=-20, high=100, default=15.0, example="15 °C"),
-            Parameter("at", "Temperatures asked about", unit="degC", many=True, low=-20, high=100, default=(0.0, 20.0, 40.0, 60.0), example="40, 60"),
+            Parameter("at", "Temperatures asked about", unit="degC", many=True, low=-20, high=100, default=ASKED_C, example="40, 60"),
             Parameter("density", "Density at 15 °C in kg/m³", kind="number", low=800, high=1000, default=880.0, example="880"),
         ),
         columns=(

@@ -22,6 +22,8 @@ from fettlebook.tables.viscosity import (
 WAX_C = -10.0
 """Below this many mineral oils cloud and stop following the line; the pour point is on the data sheet. common practice"""
 
+TEMPERATURES = (0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
+
 INDEX_APART = 5.0
 """How far a data sheet's index may stand from the one its two rounded viscosities give. common practice"""
 
@@ -57,7 +59,7 @@ def oil_viscosity(
     v40_mm2_s: float | None = None,
     v100_mm2_s: float | None = None,
     index: float | None = None,
-    temperatures_c: tuple[float, ...] = (),
+    temperatures_c: tuple[float, ...] = TEMPERATURES,
 ) -> Table:
     """Kinematic viscosity of an oil at temperatures.
 
@@ -126,9 +128,6 @@ def oil_indexes() -> Table:
         for row in index["groups"]
     ]
     return Table(tuple(rows), notes=("A group's upper figure is not included in it; group IV is about 130 and more.",))
-
-
-TEMPERATURES = (0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
 
 
 def grade_parameter(name: str, label: str, example: str = "ISO VG 46", default: Any = REQUIRED) -> Parameter:
