@@ -16,7 +16,7 @@ from fettlebook.tables.levelling_layout import layout_from
 from fettlebook.tables.levelling_rounds import condition_named, hanging_word, honest_word
 from fettlebook.tables.maynier import outside
 from fettlebook.tables.o_rings import o_rings
-from fettlebook.tables.quantities import UNITS, Unreadable, convert, unit_named
+from fettlebook.tables.quantities import UNITS, Unreadable, convert, read_quantity, unit_named
 from fettlebook.tables.quenching import bath
 from fettlebook.tables.viscosity import viscosity_index
 
@@ -199,6 +199,16 @@ def test_units_in_which_figures_are_kept():
     for unit in ("mm", "kg", "s", "K", "N", "MPa", "V", "A", "W", "Hz", "Nm", "deg", "l"):
         assert UNITS[unit].factor == 1, unit
     assert convert(230, "V", "V") == 230
+
+
+@pytest.mark.parametrize(
+    "written", [{"a": 1}, ["6 mm"], None, 10**309, -(10**400), True, float("nan"), float("inf")], ids=lambda _: ""
+)
+def test_what_is_no_figure_is_refused_in_words(written):
+    with pytest.raises(Unreadable):
+        read_quantity(written, "mm")
+    with pytest.raises(BadValues, match="section"):
+        table_named("heating-plan").table({"parts": [{"name": "a", "steel": "O1", "section": written or {}}]})
 
 
 def test_nanometre_and_newton_metre_are_told_apart():

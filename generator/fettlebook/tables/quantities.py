@@ -7,6 +7,7 @@ What could mean two things is refused in words, never guessed.
 from __future__ import annotations
 
 import re
+import sys
 import unicodedata
 from dataclasses import dataclass
 from math import isfinite, pi, radians, tan
@@ -145,6 +146,10 @@ def read_number(text: str) -> float:
     return value
 
 
+LARGEST = sys.float_info.max
+"""A whole number above it has no figure that can be worked with."""
+
+
 def read_quantity(text: str | float | int, unit: str) -> float:
     """The figure in TEXT, in UNIT (a key of UNITS, or "" for a bare number). A number without a unit is in UNIT already.
 
@@ -153,7 +158,11 @@ def read_quantity(text: str | float | int, unit: str) -> float:
     if isinstance(text, bool):
         raise Unreadable("a yes or no is not a figure")
     if isinstance(text, (int, float)):
+        if isinstance(text, int) and abs(text) > LARGEST:
+            raise Unreadable("a number of more than 308 digits cannot be worked with")
         value, written = float(text), ""
+    elif not isinstance(text, str):
+        raise Unreadable("a list or a group of things is not a figure")
     else:
         value, written = _leading_number(text, UNITS[unit].written if unit in UNITS else unit)
     if not isfinite(value):
