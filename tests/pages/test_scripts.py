@@ -54,3 +54,17 @@ def test_arithmetic_is_left_as_it_was_written(call):
 def test_the_same_script_gives_the_same_bytes():
     for name in FRAME:
         assert shipped_script(name) == shipped_script(name)
+
+
+NEWER = re.compile(r"\bObject\.hasOwn\(|\.replaceAll\(|\?\?=|\|\|=|&&=|\.findLast\(|\bstructuredClone\(|\.at\(-")
+"""What browsers learned after 2020: an old tablet in a workshop would stop at it."""
+
+
+def test_scripts_keep_to_what_a_tablet_of_2020_understands():
+    paths = [*ASSETS.rglob("*.js"), ASSETS.parent / "worker.js", *(ASSETS.parents[1] / "theme").rglob("*.js")]
+    assert len(paths) > 20
+    assert {
+        path.name: NEWER.findall(path.read_text(encoding="utf-8"))
+        for path in paths
+        if NEWER.search(path.read_text(encoding="utf-8"))
+    } == {}

@@ -61,7 +61,7 @@
     var url = new URL(event.request.url);
     if (event.request.method !== "GET" || !url.href.startsWith(here)) return;
     var uri = decodeURI(url.href.slice(here.length).split(/[?#]/)[0]) || "index.html";
-    if (!Object.hasOwn(book.files, uri)) return;
+    if (!Object.prototype.hasOwnProperty.call(book.files, uri)) return;
     event.respondWith(caches.open(name).then(store => store.match(here + uri).then(kept => kept || take(store, uri))).catch(fault => missing(uri, fault)));
   });
 })();

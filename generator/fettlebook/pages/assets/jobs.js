@@ -6,7 +6,7 @@
   var store = fettlebook.store, record = fettlebook.record, make = fettlebook.make, button = fettlebook.quiet, said = document.getElementById("jobs-said"), sheet = document.getElementById("jobs-sheet");
   var known = JSON.parse(document.getElementById("jobs-known").textContent);
 
-  function inBook(job) { return Object.hasOwn(known, job.procedure) ? known[job.procedure] : null; }
+  function inBook(job) { return Object.prototype.hasOwnProperty.call(known, job.procedure) ? known[job.procedure] : null; }
   function say(words) { said.textContent = words; said.hidden = !words; }
 
   function show() {

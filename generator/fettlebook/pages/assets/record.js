@@ -46,7 +46,7 @@
   function flat(thing) { return isMap(thing) && plain(thing); }
   var PARTS = {
     cautions: date, ready: date,
-    steps: s => flat(s) && (s.state === undefined || Object.hasOwn(STATES, s.state)),
+    steps: s => flat(s) && (s.state === undefined || Object.prototype.hasOwnProperty.call(STATES, s.state)),
     readings: r => flat(r) && short(r.name) && ["in", "out", ""].indexOf(r.verdict) >= 0 && (short(r.value) || typeof r.value === "number"),
     worksheets: w => isMap(w) && short(w.title) && flat(w.inputs) && flat(w.shown)
   };

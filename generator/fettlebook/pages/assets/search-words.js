@@ -11,10 +11,12 @@ fettlebook.finder = function (index) {
   }
   function tokens(text) { return folded(text).match(/[^\W_]+(?:[.\/-][^\W_]+)*|#\d[\w.\/-]*/g) || []; }
 
+  function has(one, name) { return Object.prototype.hasOwnProperty.call(one, name); }
+
   /* The words with one first letter, and where each stands: taken apart when a question first needs them. */
   function group(letter) {
     if (!groups[letter]) {
-      var written = Object.hasOwn(index.words, letter) ? index.words[letter].split("\n") : [];
+      var written = has(index.words, letter) ? index.words[letter].split("\n") : [];
       groups[letter] = { words: written.length ? written[0].split(" ") : [], at: written.slice(1) };
     }
     return groups[letter];
@@ -107,7 +109,7 @@ fettlebook.finder = function (index) {
     }
     return found;
   }
-  function other(name) { return Object.hasOwn(index.other, name) ? index.other[name] : []; }
+  function other(name) { return has(index.other, name) ? index.other[name] : []; }
   function otherOrStem(word) { var names = other(word); return names.length ? names : other(stem(word)); }
 
   function search(text) {
