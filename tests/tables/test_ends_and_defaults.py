@@ -18,6 +18,7 @@ from fettlebook.tables.maynier import outside
 from fettlebook.tables.o_rings import o_rings
 from fettlebook.tables.quantities import UNITS, Unreadable, convert, read_quantity, unit_named
 from fettlebook.tables.quenching import bath
+from fettlebook.tables.thread_forms import H60, ISO, UNIFIED
 from fettlebook.tables.viscosity import viscosity_index
 
 DEFAULTS = [
@@ -209,6 +210,60 @@ def test_what_is_no_figure_is_refused_in_words(written):
         read_quantity(written, "mm")
     with pytest.raises(BadValues, match="section"):
         table_named("heating-plan").table({"parts": [{"name": "a", "steel": "O1", "section": written or {}}]})
+
+
+def test_feeds_in_inches():
+    """One inch is 25.4 mm exactly."""
+    assert convert(0.004, "in/rev", "mm/rev") == pytest.approx(0.1016, rel=1e-15)
+    assert convert(2.54, "mm/rev", "in/rev") == pytest.approx(0.1, rel=1e-15)
+
+
+@pytest.mark.parametrize("form", [ISO, UNIFIED])
+def test_the_round_root_touches_both_flanks(form):
+    """Geometry of a 60 degree groove: an arc that touches both flanks leaves its own radius to the sharp root, 7H/8 below the major."""
+    assert form.radius == pytest.approx(7 / 8 * H60 - form.root_depth, rel=1e-12)
+
+
+@pytest.mark.parametrize(("feet", "said"), [(2, True), (3, False)])
+def test_three_feet_hold_a_bed(feet, said):
+    places = [(0, 0), (900, 400), (0, 400)][:feet]
+    machine = {
+        "feet": [{"name": f"f{n}", "x_mm": x, "y_mm": y, "jack": True} for n, (x, y) in enumerate(places)],
+        "stations": [{"name": "1", "x_mm": 0}, {"name": "2", "x_mm": 900}],
+    }
+    try:
+        layout_from(machine)
+        refused = ""
+    except BadValue as fault:
+        refused = str(fault)
+    assert ("do not hold a bed" in refused) is said
+
+
+def test_a_bed_is_no_longer_than_a_hundred_metres():
+    feet = [
+        {"name": n, "x_mm": x, "y_mm": y}
+        for n, x, y in (("a", 0, 0), ("b", 0, 400), ("c", 95000, 0), ("d", 95000, 400))
+    ]
+    stations = [{"name": "1", "x_mm": 0}, {"name": "2", "x_mm": 900}]
+    layout_from({"feet": feet, "stations": stations})
+    feet[2]["x_mm"] = 100001
+    with pytest.raises(BadValue, match="out of all proportion"):
+        layout_from({"feet": feet, "stations": stations})
+
+
+@pytest.mark.parametrize("written", ["1: 1/2/3", "1: 1 / 2 / 3", "1: 1"])
+def test_a_pair_of_readings_has_one_slash(written):
+    with pytest.raises(BadValues, match="with a slash between"):
+        table_named("jack-moves").table(
+            {"machine": "feet=4 length=1600 width=450 pitch=2", "readings": written, "division": 0.02}
+        )
+
+
+def test_passes_beyond_the_largest_pitch_go_on_in_proportion_to_the_last_two_rows():
+    rows = data.rows("thread-passes", "passes")
+    (a, b), pitch = rows[-2:], rows[-1]["pitch"] + 1
+    share = (pitch - a["pitch"]) / (b["pitch"] - a["pitch"])
+    assert usual_passes(pitch) == tuple(int(a[k] + share * (b[k] - a[k]) + 0.5) for k in ("few", "many"))
 
 
 def test_nanometre_and_newton_metre_are_told_apart():

@@ -2,7 +2,9 @@
 
 Whether a figure is right is for tests/published/ to say, which holds it against sources from outside. This holds each figure against
 what it was: kept_figures.yml has, for each table and what it is given, a check sum of all its numbers to eight digits, those in its
-words included, or which parameter is refused; and one of what its page is given to work with. When a change is meant, look at the tables named and write the file anew: python tests/tables/test_kept_figures.py
+words included, and one of its words (a caution on the wrong row is as bad as a wrong figure), or which parameter is refused; and
+one of what its page is given to work with. When a change is meant, look at the tables named and write the file anew:
+python tests/tables/test_kept_figures.py
 """
 
 import json
@@ -15,6 +17,7 @@ import yaml
 
 from fettlebook.tables.catalogue import tables
 from fettlebook.tables.definition import BadValues
+from fettlebook.tables.writing import as_csv, as_text
 
 SIMULATED = {"levelling-rounds"}
 """Tables of results that a benchmark writes anew."""
@@ -54,9 +57,9 @@ def told(definition, given):
     except BadValues as refused:
         return "refuses " + ", ".join(fault.parameter for fault in refused.faults)
     said = f"{len(table.notes)} notes, {len(table.warnings)} warnings"
-    return (
-        f"{len(table.rows)} rows, {said}, {check_sum([[dict(row) for row in table.rows], table.notes, table.warnings])}"
-    )
+    everything = [[dict(row) for row in table.rows], table.notes, table.warnings]
+    words = zlib.crc32(json.dumps(to_eight_digits(everything), sort_keys=True, ensure_ascii=False).encode())
+    return f"{len(table.rows)} rows, {said}, figures {check_sum(everything)}, words {words:08x}"
 
 
 def cases(definition):
@@ -74,6 +77,9 @@ def cases(definition):
 def kept_of(definition):
     """Every check sum of one table; what its page is given is data, so that its words count too."""
     sums = {words: told(definition, given) for words, given in cases(definition)}
+    shown = definition.table(next(iter(cases(definition)))[1])
+    for words, content in (("in a terminal", as_text(definition, shown)), ("as CSV", as_csv(shown))):
+        sums[words] = f"{zlib.crc32(content.encode()):08x}"
     if definition.browser_data is not None:
         data = json.dumps(to_eight_digits(definition.browser_data()), sort_keys=True, ensure_ascii=False)
         sums["given to the page"] = f"{zlib.crc32(data.encode()):08x}"

@@ -199,7 +199,7 @@ def _after(matrix: Matrix, readings: Row, d: Vector) -> Row:
     return [None if v is None else v + dot(row, d) for v, row in zip(readings, matrix, strict=True)]
 
 
-def steps(matrix: Matrix, readings: Row, d: Vector, in_sight: float = 0.2) -> list[Step]:
+def steps(matrix: Matrix, readings: Row, d: Vector, in_sight: float) -> list[Step]:
     """The moves in order, largest first, each with the bubble that shows it best and what that is to show in the end.
 
     Large moves are made in portions, one jack after the other and then again, so that no foot is left hanging; all but

@@ -62,8 +62,8 @@ def _foretold(layout: Layout, before: list[Change], change: Change, noise: float
     return times(matrix, lifts_mm(matrix, change))
 
 
-def without(change: Change, foot: int, factor: float = 0.0) -> Change:
-    """The round as if that jack had done nothing, or with factor -1 as if it had gone the other way."""
+def without(change: Change, foot: int, factor: float) -> Change:
+    """The round as if that jack had done FACTOR of what was written: 0 nothing, -1 gone the other way."""
     if not factor:
         return replace(change, moves=tuple(m for m in change.moves if m.foot != foot))
     return replace(change, moves=tuple(replace(m, mm=factor * m.mm) if m.foot == foot else m for m in change.moves))
