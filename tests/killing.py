@@ -2,8 +2,9 @@
 
     python tests/killing.py BOOK COUNT SEED
 
-BOOK is a folder with procedures/, docs/ and mkdocs.yml. Every second moment is drawn from the whole length of a build, the others from
-its end, where the new site is put in place. Each build runs in a process of its own, which gets SIGKILL and can tidy up nothing.
+BOOK is a folder with procedures/, docs/ and mkdocs.yml. Every second moment is drawn from the whole length of a build, the others come
+a few milliseconds after the last file was begun, when the new site is put in place; so that a busy machine, on which a build takes
+longer, is hit there too. Each build runs in a process of its own, which gets SIGKILL and can tidy up nothing.
 """
 
 import hashlib
@@ -19,8 +20,11 @@ from pathlib import Path
 from fettlebook.book.load import load
 from fettlebook.cli import built
 
-ALL_IN_PLACE = 0.8
-"""Part of a build's length after which the end is taken to begin."""
+AFTER_S = 0.002
+"""How long after the last file was begun a kill comes, on the average."""
+
+LAST = "sw.js"
+"""The file that is written last."""
 
 
 def content(folder):
@@ -42,6 +46,12 @@ def started(root, site, book):
     os._exit(built(root, site, book, with_sheets=False))
 
 
+def until_the_last_file(path, most_s):
+    end = time.monotonic() + most_s
+    while not path.exists() and time.monotonic() < end:
+        time.sleep(0.0005)
+
+
 def kills(root, count, seed):
     """What was found after each kill: "old", "new" or "broken"; and what an undisturbed build leaves beside the site."""
     site, spare = root / "site", root / "spare"
@@ -60,8 +70,10 @@ def kills(root, count, seed):
         if content(site) != old:
             shutil.rmtree(site)
             shutil.copytree(spare, site)
-        moment = random.uniform(0, length) if n % 2 else random.uniform(ALL_IN_PLACE * length, 1.1 * length)
+        moment = random.uniform(0, length) if n % 2 else random.expovariate(1 / AFTER_S)
         pid = started(root, site, book)
+        if n % 2 == 0:
+            until_the_last_file(root / f".site-building-{pid}" / LAST, 10 * length)
         time.sleep(moment)
         os.kill(pid, signal.SIGKILL)
         os.waitpid(pid, 0)
