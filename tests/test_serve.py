@@ -35,7 +35,7 @@ def preview(root, tmp_path):
         yield book, f"http://{address}", log
         assert running.poll() is None, "the preview stopped: " + log.read_text(encoding="utf-8")
         running.send_signal(signal.SIGINT)
-        running.wait(timeout=30)
+        running.wait(timeout=120)
 
 
 def until(holds, seconds=150):
