@@ -32,7 +32,6 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
-from watchdog.observers.polling import PollingObserver
 
 from fettlebook.book.book import Book
 from fettlebook.book.cache import Cache
@@ -209,7 +208,7 @@ class FettlebookPlugin(BasePlugin[Settings]):
         watched = [path for path in (config.docs_dir, config.config_file_path) if path]
         for path in watched:
             server.unwatch(path)
-        server.observer = PollingObserver(timeout=LOOK_EVERY_S)
+        server.observer = type(server.observer)(timeout=LOOK_EVERY_S)
         server.build_delay = LOOK_EVERY_S / 2
         for path in watched:
             server.watch(path)
