@@ -14,12 +14,25 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from fettlebook.book.compact import compact
+from fettlebook.tables.quantities import UNITS
 
 MARKED = re.compile(r"[*_`\[\]{}~^\\<&!]")
 """Signs that may be markup. A text without any of them is not parsed at all: most texts, and it saves most of the time."""
 
 NAMED = re.compile(r"\{([a-z][a-z0-9-]*)\}")
 SCRIPT = re.compile(r"~([^~\s]{1,20})~|\^([^\^\s]{1,20})\^")
+
+BESIDE_A_FIGURE = re.compile(
+    r"(?<=\d) (?=(?:"
+    + "|".join(re.escape(unit.written) for unit in UNITS.values())
+    + r")(?![\w/²]))|(?<=\d) (?=×)|(?<=×) (?=\d)"
+)
+"""The space between a figure and its unit, or around the sign between two sizes."""
+
+
+def kept_together(words: str) -> str:
+    """WORDS as they are set in lines: no line ends between a figure and its unit, nor within 12 × 1.5."""
+    return BESIDE_A_FIGURE.sub("\u00a0", words)
 
 
 @compact

@@ -9,7 +9,7 @@ from typing import Any
 
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Reading, Value
-from fettlebook.book.text import Part, Text
+from fettlebook.book.text import Part, Text, kept_together
 from fettlebook.tables.definition import Column
 from fettlebook.tables.figures import in_other_unit, written
 from fettlebook.tables.quantities import UNITS
@@ -85,7 +85,7 @@ class Words:
             return [{"t": self._value(part.words), "s": "strong"}]
         style = style if part.kind == "plain" else part.kind
         found = [run for inner in part.parts for run in self._runs(inner, style)] or [
-            {"t": breakable(part.words), "s": style}
+            {"t": breakable(part.words if part.kind == "code" else kept_together(part.words)), "s": style}
         ]
         if part.kind == "link" and part.target.startswith("http"):
             found.append({"t": breakable(f" ({part.target})"), "s": "plain"})

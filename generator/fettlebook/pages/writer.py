@@ -16,7 +16,7 @@ from markupsafe import Markup, escape
 
 from fettlebook.book.book import Book
 from fettlebook.book.procedure import Value
-from fettlebook.book.text import Part, Text
+from fettlebook.book.text import Part, Text, kept_together
 from fettlebook.book.worksheets import unit_name
 from fettlebook.tables.catalogue import tables
 from fettlebook.tables.definition import Column
@@ -188,7 +188,9 @@ class Writer:
         """A text in which words of the glossary lead to what they mean, each at its first place on the page."""
         if text is None:
             return Markup("")
-        return Markup("").join(self._marked(p.words) if p.kind == "plain" else self._part(p) for p in text.parts)
+        return Markup("").join(
+            self._marked(kept_together(p.words)) if p.kind == "plain" else self._part(p) for p in text.parts
+        )
 
     def _marked(self, words: str) -> Markup:
         known = glossary_words(self.book)
@@ -209,7 +211,7 @@ class Writer:
 
     def _part(self, part: Part) -> Markup:
         if part.kind == "plain":
-            return escape(part.words)
+            return escape(kept_together(part.words))
         if part.kind == "value":
             return self._value(part.words)
         inside = Markup("").join(self._part(p) for p in part.parts) if part.parts else escape(part.words)
