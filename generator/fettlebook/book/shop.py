@@ -25,7 +25,7 @@ class Oil:
 @dataclass(frozen=True)
 class Workshop:
     """workshop.yml. `defaults` are the shop's own values for table parameters, by the key that Parameter.shop names:
-    drills, gears, circles, spindle_speeds_rpm, oils, level_mm_per_m, feeler_mm, air_c ...
+    drills, gears, circles, spindle_speeds_rpm, oils, level_mm_per_m, feeler_mm, air_c ... `spots` says where each of them stands.
     """
 
     name: str
@@ -38,12 +38,14 @@ class Workshop:
     emergency: tuple[Text, ...]
     people: tuple[Mapping[str, str], ...]
     place: Place
+    spots: Mapping[str, Place]
 
 
 @dataclass(frozen=True)
 class Machine:
     """One machine of the shop. `facts` are shown as they are (label, value); `feet`, `stations`, `sumps`, `gears`, `plates`
-    and `spindle_speeds_rpm` feed tables and drawings.
+    and `spindle_speeds_rpm` feed tables and drawings. `spots` says where its levelling stands: "levelling", "feet 0",
+    "stations 2" ...
     """
 
     id: str
@@ -55,6 +57,7 @@ class Machine:
     facts: tuple[tuple[str, str], ...]
     data: Mapping[str, Any]
     place: Place
+    spots: Mapping[str, Place]
 
 
 @dataclass(frozen=True)

@@ -17,13 +17,13 @@ MACHINE_WORDS = {"name", "kind", "about", "came_from", "serial", "facts", "data"
 
 def workshop_of(t: Map) -> Workshop:
     """The workshop, from the content of shop/workshop.yml."""
-    paper = words_of(t.get("paper")).lower()
+    paper, name = words_of(t.get("paper")).lower(), "procedures/shop/workshop.yml"
     return Workshop(
         name=words_of(t.get("name")) or "Workshop", town=words_of(t.get("town")), about=_text(t.get("about")), paper=paper if paper == "letter" else "a4",
         units=words_of(t.get("units")) or "metric", oils=tuple(_oil(one) for one in maps_in(t.get("oils"))),
         defaults=without_places(map_of(t.get("defaults"))), emergency=tuple(_text(one) for one, _ in spotted(t.get("emergency"))),
-        people=tuple({key: words_of(value) for key, value in one.items()} for one in maps_in(t.get("people"))),
-        place=Place("procedures/shop/workshop.yml", *t.at),
+        people=tuple({key: words_of(one.get(key)) for key in ("name", "role")} for one in maps_in(t.get("people"))),
+        place=Place(name, *t.at), spots={key: Place(name, *spot) for key, spot in map_of(t.get("defaults")).values_at.items()},
     )  # fmt: skip
 
 
@@ -37,7 +37,17 @@ def machine_of(t: Map, id: str, name: str) -> Machine:
     facts = tuple((words_of(one.get("label")), words_of(one.get("value"))) for one in maps_in(t.get("facts")))
     data = {key: value for key, value in t.items() if key not in MACHINE_WORDS} | map_of(t.get("data"))
     return Machine(id, words_of(t.get("name")), words_of(t.get("kind")), _text(t.get("about")), words_of(t.get("came_from")), words_of(t.get("serial")),
-                   facts, without_places(data), Place(name, *t.at))  # fmt: skip
+                   facts, without_places(data), Place(name, *t.at), dict(_levelling_spots(t, name)))  # fmt: skip
+
+
+def _levelling_spots(t: Map, name: str) -> Iterator[tuple[str, Place]]:
+    """Where the levelling of a machine's file stands, and each foot and station of it."""
+    holder = next((one for one in (map_of(t.get("data")), t) if "levelling" in one), t)
+    if spot := holder.values_at.get("levelling"):
+        yield "levelling", Place(name, *spot)
+    for key in ("feet", "stations"):
+        for n, (_, spot) in enumerate(spotted(map_of(holder.get("levelling")).get(key))):
+            yield f"{key} {n}", Place(name, *spot)
 
 
 def terms_of(trees: Any) -> Iterator[Term]:

@@ -16,6 +16,7 @@ from fettlebook.check import (
     hazards,
     ids,
     links,
+    own_values,
     paired,
     shop,
     sources,
@@ -44,7 +45,7 @@ OF_PROCEDURES: tuple[ModuleType, ...] = (
     unfinished,
 )
 """Each has `procedure_faults(procedure, known)` and RULES, the names of its rules with what each asks."""
-OF_THE_BOOK: tuple[ModuleType, ...] = (circles, shop)
+OF_THE_BOOK: tuple[ModuleType, ...] = (circles, shop, own_values)
 
 
 def check_book(book: Book, kept: Kept | None = None) -> list[Finding]:
@@ -90,4 +91,5 @@ def book_findings(book: Book, with_names: Known) -> Iterable[Finding]:
     """What the rules say about the book as a whole."""
     yield from circles.book_faults(with_names)
     yield from shop.shop_faults(book, with_names)
+    yield from own_values.book_faults(book)
     yield from paired.book_faults(book)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from fettlebook.book.book import Book
@@ -10,6 +10,7 @@ from fettlebook.book.shop import Machine
 from fettlebook.handout.chart_parts import computed, figure, grids, of_words, sources
 from fettlebook.tables.catalogue import table_named
 from fettlebook.tables.definition import BadValues, Table
+from fettlebook.tables.levelling_layout import Layout, layout_from
 
 FLAT_OF_HEXAGON = 6
 """A jack screw with a hexagon head is turned by flats, a sixth of a turn each."""
@@ -30,7 +31,7 @@ def levelling(machine: Machine) -> Callable[[Book, bool], dict[str, Any]]:
 
     def data(book: Book, large: bool) -> dict[str, Any]:
         level = machine.data["levelling"]
-        division = float(book.workshop.defaults.get("level_mm_per_m", 0.02))
+        division = table_named("levels").given({}, book.workshop.defaults)["division"]
         heads = [
             ("Jack", "", False),
             ("Across from", "", False),
@@ -41,7 +42,7 @@ def levelling(machine: Machine) -> Callable[[Book, bool], dict[str, Any]]:
         return {
             "lead": f"One flat is a sixth of a turn of the jack screw. Bubble: a level of {division:g} mm/m a division, laid across the bed; it moves towards the end that rises.",
             "figures": figure("jacks-plan", {"machine": level}, 1.4 if large else 1),
-            "grids": [of_words("What one flat of each jack does, bed taken as stiff", heads, list(_flats(level["feet"], division)))],
+            "grids": [of_words("What one flat of each jack does, bed taken as stiff", heads, list(_flats(layout_from(level), division)))],
             "lines": ["Never lift on two jacks at once, and never with a hand under the bed: a foot that is eased can drop.",
                       "Coarse first: head jacks until the bed is level along and across; then across at the tail; the middle jacks last, only to touch.",
                       "Turn, tap the bed, wait until the bubble stands, read, write down. Lock each nut and read again: locking moves it.",
@@ -53,17 +54,19 @@ def levelling(machine: Machine) -> Callable[[Book, bool], dict[str, Any]]:
     return data
 
 
-def _flats(feet: Sequence[Mapping[str, Any]], division: float) -> Iterable[list[str]]:
+def _flats(layout: Layout, division: float) -> Iterable[list[str]]:
     """For each jack: lift of one flat [mm], slope over the distance to the foot opposite [mm/m], and bubble [divisions].
 
     lift = pitch / 6; slope = 1000 lift / distance; rigid bed, geometry alone.
     """
-    for foot in feet:
-        across = [f for f in feet if f is not foot and f["x_mm"] == foot["x_mm"]]
-        if foot.get("jack") and foot.get("screw_pitch_mm") and across:
-            lift = float(foot["screw_pitch_mm"]) / FLAT_OF_HEXAGON
-            slope = 1000 * lift / abs(float(foot["y_mm"]) - float(across[0]["y_mm"]))
-            yield [str(foot["name"]), str(across[0]["name"]), f"{lift:.3f}", f"{slope:.2f}", f"{slope / division:.0f}"]
+    for group in layout.groups:
+        for j in group:
+            foot = layout.feet[j]
+            across = max((layout.feet[k] for k in group), key=lambda other: abs(other.y_mm - foot.y_mm))
+            if foot.jack and foot.pitch_mm and across.y_mm != foot.y_mm:
+                lift = foot.pitch_mm / FLAT_OF_HEXAGON
+                slope = 1000 * lift / abs(foot.y_mm - across.y_mm)
+                yield [foot.name, across.name, f"{lift:.3f}", f"{slope:.2f}", f"{slope / division:.0f}"]
 
 
 def indexing(book: Book, large: bool) -> dict[str, Any]:

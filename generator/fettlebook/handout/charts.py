@@ -12,6 +12,7 @@ from fettlebook.handout.chart_heat import heat, steels, temper
 from fettlebook.handout.chart_machine import indexing, levelling, oils
 from fettlebook.handout.chart_threads import FAMILIES, threads
 from fettlebook.handout.press import PAPERS, SheetFault, papers, pdf
+from fettlebook.tables.definition import BadValue, BadValues
 
 PAGE = re.compile(rb"/Type\s*/Page[^s]")
 LARGER = {"a4": "a3", "letter": "tabloid"}
@@ -41,13 +42,21 @@ def chart_pdf(book: Book, chart: Chart, paper: str = "") -> bytes:
         "grids": [], "lines": [], "sources": [], "columns": 1, "beside": False, "flipped": False,
     }  # fmt: skip
     for large, name in enumerate((paper, LARGER[paper])):
-        data = {**base, **chart.data(book, bool(large)), "paper": PAPERS[name]}
+        data = {**base, **_worked_out(book, chart, bool(large)), "paper": PAPERS[name]}
         coloured = any("colour" in cell for grid in data["grids"] for row in grid["rows"] for cell in row)
         for size in SIZES:
             if fitting := _on_one_page({**data, "size": size}):
                 larger = (_on_one_page({**data, "size": size, "patch": patch}) for patch in PATCHES[:-1] if coloured)
                 return next((made for made in larger if made), fitting)
     raise SheetFault(f'the chart "{chart.title}" does not fit on one sheet of {LARGER[paper].capitalize()}')
+
+
+def _worked_out(book: Book, chart: Chart, large: bool) -> dict[str, Any]:
+    """What stands on the chart. A book with faults is printed too, as far as it goes, so a value of the shop's may be wrong here."""
+    try:
+        return chart.data(book, large)
+    except (BadValue, BadValues) as fault:
+        raise SheetFault(f'"{chart.title}": {"; ".join(str(fault).splitlines())}') from fault
 
 
 def _on_one_page(data: dict[str, Any]) -> bytes:

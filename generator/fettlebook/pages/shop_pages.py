@@ -14,6 +14,7 @@ from fettlebook.pages.page import Findable, Heading, Page
 from fettlebook.pages.records import records_html
 from fettlebook.pages.writer import Writer
 from fettlebook.tables.catalogue import tables
+from fettlebook.tables.levelling_layout import layout_faults
 
 
 def front_page(
@@ -47,13 +48,16 @@ def machine_page(book: Book, machine: Machine) -> Page:
     writer = Writer(book, uri, {})
     procedures = [p for p in book.procedures.values() if not p.machines or machine.id in p.machines]
     levelling = machine.data.get("levelling")
+    # The preview shows a machine with faults too, so that what is wrong is seen where it is mended.
+    faults = [str(fault) for _, fault in layout_faults(levelling)] if levelling else []
     records = records_html(writer, machine.id)
     html = writer.render(
         "machine.html",
         m=machine,
         procedures=procedures,
-        levelling=levelling_form(machine.id, levelling, book.workshop.defaults) if levelling else "",
-        drawings=machine_drawings(machine),
+        levelling=levelling_form(machine.id, levelling, book.workshop.defaults) if levelling and not faults else "",
+        faults=faults,
+        drawings=machine_drawings(machine) if not faults else (),
         records=records,
     )
     fields = (("title", machine.name), ("other name", machine.kind), *(("fact", f"{a} {b}") for a, b in machine.facts))

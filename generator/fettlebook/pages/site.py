@@ -18,10 +18,11 @@ from fettlebook.pages.procedure_page import procedure_page, sheet_key
 from fettlebook.pages.script_data import script_data
 from fettlebook.pages.scripts import ASSETS, shipped_script
 from fettlebook.pages.symptoms_page import symptoms_page
-from fettlebook.pages.table_page import downloads, table_pages
+from fettlebook.pages.table_page import downloads, table_pages, values_read
 from fettlebook.pages.units_script import units_script
 from fettlebook.pages.worksheets import worksheet_page, worksheet_script
 from fettlebook.tables.catalogue import tables
+from fettlebook.tables.definition import Definition
 
 Downloads = Mapping[str, tuple[tuple[str, str], ...]]
 SHAPES = Path(__file__).parent.parent / "book" / "shapes"
@@ -52,19 +53,16 @@ def pages(
         links = tuple(sheets.get(p.id, ()))
         sources = procedure_sources(book, p), shop, links
         yield kept.get(("procedure", p.id), sources, partial(procedure_page, book, p, links))
-    yield from kept.get("tables", (shop, printed), lambda: tuple(_tables(book, printed)))
+    yield kept.get("tables", (dict(book.worksheets), printed), partial(lists.tables_page, book, printed))
+    for definition in tables().values():
+        values = values_read(definition, book.workshop.defaults)
+        yield from kept.get(("table", definition.name), values, partial(table_pages, book, definition))
     yield from lists_of("shop", lambda: _of_the_shop(book))
     yield kept.get("counts", (tuple(book.procedures.values()), shop), partial(counts_page, book, kept))
 
 
 def _ways_in(book: Book) -> Iterator[Page]:
     yield from (lists.procedures_page(book), symptoms_page(book), lists.needs_page(book))
-
-
-def _tables(book: Book, printed: tuple[tuple[str, str], ...]) -> Iterator[Page]:
-    yield lists.tables_page(book, printed)
-    for definition in tables().values():
-        yield from table_pages(book, definition)
 
 
 def _of_the_shop(book: Book) -> Iterator[Page]:
@@ -76,13 +74,25 @@ def _of_the_shop(book: Book) -> Iterator[Page]:
 
 def files(book: Book, kept: Kept | None = None) -> dict[str, bytes]:
     """Every other file of the site by uri: scripts, styles, fonts, downloads, schemas. The search index comes last, elsewhere."""
-    made = (kept or Kept()).get("files", book.workshop.defaults, partial(_same_for_every_book, book.workshop.defaults))
+    kept = kept or Kept()
+    made = kept.get("files", (), _same_for_every_book)
+    downloaded = {
+        uri: content
+        for definition in tables().values()
+        for uri, content in _downloads(definition, book.workshop.defaults, kept).items()
+    }
     scripts = {f"assets/worksheets/{key}.js": script.encode() for key, script in _worksheet_scripts(book)}
-    return {**made, **picture_files(book), **scripts}
+    return {**made, **downloaded, **picture_files(book), **scripts}
 
 
-def _same_for_every_book(defaults: Mapping[str, Any]) -> dict[str, bytes]:
-    """Files that only the shop's defaults can change."""
+def _downloads(definition: Definition, defaults: Mapping[str, Any], kept: Kept) -> dict[str, bytes]:
+    def made() -> dict[str, bytes]:
+        return {uri: text.encode() for uri, text in downloads(definition, defaults).items()}
+
+    return kept.get(("downloads", definition.name), values_read(definition, defaults), made)
+
+
+def _same_for_every_book() -> dict[str, bytes]:
     made = {
         f"assets/{path.relative_to(ASSETS).as_posix()}": _asset(path)
         for path in sorted(ASSETS.rglob("*"))
@@ -90,7 +100,6 @@ def _same_for_every_book(defaults: Mapping[str, Any]) -> dict[str, bytes]:
     }
     made["assets/units.js"] = units_script().encode()
     for definition in tables().values():
-        made |= {uri: text.encode() for uri, text in downloads(definition, defaults).items()}
         if definition.browser and definition.browser_data:
             made[f"assets/tables/{definition.name}.data.js"] = _figures_script(
                 definition.name, definition.browser_data()

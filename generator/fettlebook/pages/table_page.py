@@ -31,7 +31,7 @@ Views = list[tuple[str, Mapping[str, Any], Table, dict[str, Any]]]
 
 def views(definition: Definition, shop: Mapping[str, Any]) -> Views:
     """The parameter sets shown on the page: (words, as written, table, given). An example that is refused is left out."""
-    key = repr(sorted(shop.items()))
+    key = values_read(definition, shop)
     if _VIEWS.get(definition.name, ("", []))[0] != key:
         _VIEWS[definition.name] = (key, _views(definition, shop))
     return _VIEWS[definition.name][1]
@@ -39,6 +39,11 @@ def views(definition: Definition, shop: Mapping[str, Any]) -> Views:
 
 _VIEWS: dict[str, tuple[str, Views]] = {}
 """The views of each table for the shop seen last: the page and its downloads show the same."""
+
+
+def values_read(definition: Definition, shop: Mapping[str, Any]) -> str:
+    """What a table's page takes from the SHOP's own values, as written: 1, 1.0 and yes are equal, and look different."""
+    return repr([(p.name, shop[p.shop]) for p in definition.parameters if p.shop in shop])
 
 
 def _views(definition: Definition, shop: Mapping[str, Any]) -> Views:

@@ -104,6 +104,24 @@ def layout_from(machine: Any) -> Layout:
     return layout
 
 
+def layout_faults(machine: Any) -> list[tuple[str, BadValue]]:
+    """Every fault of a layout, each with the part that it stands in: "feet 0", "stations 2", or "" for the whole."""
+    found: list[tuple[str, BadValue]] = []
+    for key, read in (("feet", _foot), ("stations", _station)):
+        rows = machine.get(key) if isinstance(machine, Mapping) else None
+        for n, row in enumerate(rows if isinstance(rows, (list, tuple)) else ()):
+            try:
+                read(row, n)
+            except BadValue as fault:
+                found.append((f"{key} {n}", fault))
+    if not found:
+        try:
+            layout_from(machine)
+        except BadValue as fault:
+            found.append(("", fault))
+    return found
+
+
 def from_json(text: str, parameter: str) -> Any:
     """TEXT as JSON. Raises BadValue in words."""
     try:
@@ -174,13 +192,15 @@ def _pitch(foot: Mapping[str, Any], where: str) -> float | None:
     return pitch
 
 
+def _station(station: Any, n: int) -> Station:
+    if not isinstance(station, Mapping):
+        raise BadValue("machine", f"station {n + 1} is not a mapping with name and x_mm")
+    name = str(station.get("name", n + 1)).strip()
+    return Station(name, _length(station, "x_mm", f"station {name[:40]}"))
+
+
 def _stations(machine: Mapping[str, Any], feet: tuple[Foot, ...]) -> tuple[Station, ...]:
-    found = []
-    for n, station in enumerate(_list(machine, "stations")):
-        if not isinstance(station, Mapping):
-            raise BadValue("machine", f"station {n + 1} is not a mapping with name and x_mm")
-        name = str(station.get("name", n + 1)).strip()
-        found.append(Station(name, _length(station, "x_mm", f"station {name[:40]}")))
+    found = [_station(one, n) for n, one in enumerate(_list(machine, "stations"))]
     if len(found) > 60:
         raise BadValue("machine", f"{len(found)} stations are more than the 60 that can be worked out here")
     _unlike([station.name for station in found], "stations")
