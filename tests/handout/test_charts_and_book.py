@@ -9,6 +9,7 @@ from fettlebook.handout.chart_machine import _flats
 from fettlebook.handout.charts import chart_pdf, charts
 from fettlebook.handout.printing import UnknownSheet, printed
 from fettlebook.handout.whole_book import whole_book
+from fettlebook.tables.levelling_layout import layout_from
 
 
 @pytest.mark.parametrize(
@@ -95,11 +96,14 @@ def test_no_drill_is_named_that_breaks_a_tap_or_leaves_no_thread(book):
 
 def test_one_flat_of_a_jack():
     # Geometry: 2 mm pitch, a sixth of a turn is 0.333 mm; over 420 mm that is 0.794 mm/m, 40 divisions of 0.02 mm/m.
+    jack = {"jack": True, "screw_pitch_mm": 2}
     feet = [
-        {"name": "F", "x_mm": 0, "y_mm": -210, "jack": True, "screw_pitch_mm": 2},
-        {"name": "R", "x_mm": 0, "y_mm": 210},
+        {"name": "F", "x_mm": 0, "y_mm": -210, **jack},
+        {"name": "R", "x_mm": 0, "y_mm": 210, "jack": False},
+        {"name": "T", "x_mm": 1000, "y_mm": 0, **jack},
     ]
-    assert list(_flats(feet, 0.02)) == [["F", "R", "0.333", "0.79", "40"]]
+    layout = layout_from({"feet": feet, "stations": [{"name": "S", "x_mm": 500}]})
+    assert list(_flats(layout, 0.02)) == [["F", "R", "0.333", "0.79", "40"]]
 
 
 def test_the_whole_book_has_contents_bookmarks_index_glossary_and_sources(book, read):
