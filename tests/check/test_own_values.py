@@ -1,5 +1,7 @@
 """The shop's own values and its machines' feet are tried whether or not a procedure asks for them."""
 
+import json
+
 import pytest
 
 from fettlebook.book.load import load
@@ -8,6 +10,7 @@ from fettlebook.check.rules import check_book
 from fettlebook.handout.press import SheetFault
 from fettlebook.handout.printing import printed
 from fettlebook.pages import site
+from fettlebook.pages.site import SHAPES
 
 LATHE, WORKSHOP = "shop/machines/blue-lathe.yml", "shop/workshop.yml"
 
@@ -76,6 +79,15 @@ def test_names_of_values_come_from_the_tables_themselves():
     read, refused = value_faults({})
     assert {"drills", "gears", "circles", "level_mm_per_m", "feeler_mm"} <= read
     assert refused == {}
+    shape = json.loads((SHAPES / "workshop.json").read_text(encoding="utf-8"))
+    assert shape["properties"]["defaults"]["properties"].keys() == read, "an editor offers the names that are read"
+
+
+def test_what_the_shape_gives_as_an_example_can_be_read():
+    shape = json.loads((SHAPES / "workshop.json").read_text(encoding="utf-8"))["properties"]["defaults"]["properties"]
+    for name, described in shape.items():
+        for example in described["examples"]:
+            assert value_faults({name: example})[1] == {}
 
 
 def test_only_the_tables_that_read_a_value_are_made_again_for_it(demo, spoil):
