@@ -154,3 +154,20 @@ def test_a_fault_of_shape_is_said_in_plain_words(root, there, put, expected):
 def spot(text, mark):
     before = text[: text.index(mark)]
     return before.count("\n") + 1, len(before) - before.rfind("\n")
+
+
+@pytest.mark.parametrize("shape", SCHEMAS)
+def test_whatever_must_be_there_is_described_with_an_example(shape):
+    for path, part in parts(json.loads((HERE / f"{shape}.json").read_text(encoding="utf-8"))):
+        if isinstance(part, dict) and isinstance(part.get("required"), list) and part.get("type") == "object":
+            for name in part["required"]:
+                described = part.get("properties", {}).get(name, {})
+                assert "examples" in described or "$ref" in described, (path, name)
+
+
+def test_a_choice_without_its_label_is_told_so():
+    written = "inputs: [{id: steel, name: Steel, choose: [{lable: C45, speed: 20}]}]"
+    said = shape_findings(read_text(written, "w.yml")[0], "worksheet", "w.yml")
+    assert [(one.place.column, one.hint) for one in said if one.what.startswith('"label" is missing')] == [
+        (written.index("{lable") + 1, "write label: Mild steel")
+    ]

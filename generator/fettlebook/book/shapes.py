@@ -237,7 +237,7 @@ def _object(part: Mapping[str, Any], shape: str, noun: str, example: str) -> Che
                         f'"{name}" is missing in {noun}',
                         "missing",
                         "",
-                        _cut(f"write {name}: {examples[name].removeprefix('for example ')}", 100),
+                        _cut(f"write {name}: {examples.get(name, '').removeprefix('for example ')}".rstrip(), 100),
                     )
                 )
         if len(value) < fewest:
