@@ -31,11 +31,17 @@ def preview(root, tmp_path):
             cwd=book,
             stdout=out,
             stderr=subprocess.STDOUT,
+            preexec_fn=heed_interrupts,
         )
         yield book, f"http://{address}", log
         assert running.poll() is None, "the preview stopped: " + log.read_text(encoding="utf-8")
         running.send_signal(signal.SIGINT)
         running.wait(timeout=120)
+
+
+def heed_interrupts():
+    """What is started in the background of a shell passes its deafness to Ctrl-C on to all that it starts; a preview is stopped by it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def until(holds, seconds=150):
