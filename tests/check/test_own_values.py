@@ -99,3 +99,10 @@ def test_only_the_tables_that_read_a_value_are_made_again_for_it(demo, spoil):
     after = {page.uri: page for page in site.pages(load(demo)[0], kept=kept)}
     changed = {uri for uri in after if uri.startswith("tables/") and after[uri] is not before[uri]}
     assert changed == {"tables/dew-point.html", "tables/warm-up-time.html"}
+
+
+def test_a_person_needs_no_role(demo, spoil):
+    spoil("{name: R. Okell, role: keeps the shop}", "{name: R. Okell}", name=WORKSHOP)
+    book, faults = load(demo)
+    assert (faults, check_book(book)) == ([], [])
+    assert "R. Okell</li>" in next(page for page in site.pages(book) if page.uri == "shop.html").html
