@@ -30,7 +30,7 @@ def test_with_the_server_stopped_every_page_opens(browser, site, serve):
     server.shutdown()
     server.server_close()
     failed = []
-    page.on("requestfailed", lambda request: failed.append(request.url))
+    page.on("requestfailed", lambda request: failed.append((request.url, request.failure)))
     for uri in [
         "index.html",
         "jobs.html",
@@ -45,7 +45,8 @@ def test_with_the_server_stopped_every_page_opens(browser, site, serve):
     page.fill("#book-find", "drain plug", timeout=5000)
     page.wait_for_selector("#book-found a")
     begin(page, f"{server.address}/procedures/replace-drain-plug-seals.html")
-    assert failed == []
+    # Going on to the next page before the tab's icon has come breaks its request off; one that the worker cannot answer fails otherwise.
+    assert [(url, why) for url, why in failed if why != "net::ERR_ABORTED"] == []
     context.close()
 
 

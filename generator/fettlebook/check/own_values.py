@@ -1,7 +1,7 @@
 """What the shop says of itself for tables and drawings: its own values under defaults: in workshop.yml, and the feet and stations of its machines.
 
-They are tried here, whether or not a procedure asks for a table that reads them: the pages of tables, the form of a machine and the wall
-charts do.
+They are tried here, whether or not a procedure asks for a table that reads them: the pages of tables, the form of a machine and what
+hangs on the wall do.
 """
 
 from __future__ import annotations

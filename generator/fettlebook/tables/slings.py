@@ -208,7 +208,7 @@ TABLES = (
         sources=(Cite("sling-maker", "table and worked example"), Cite("msu-rigging", "angles from the vertical"), Cite("certex-chain", "legs to count"),
                  Cite("powertex-manual", "limit of 60° from the vertical"), Cite("from-memory", "two legs for a rigid load", "memory")),
         holds="legs of 30° to 90° from the horizontal, alike, the weight under the hook",
-        also=("lifting", "hoist", "chain", "strap", "rigging", "crane", "sling angle"),
+        also=("lifting", "hoist", "chain", "strap", "rigging", "crane", "sling angle", "sling chart"),
         examples=({"mass": 1250, "legs": 2, "angle": 60}, {"mass": 1250, "legs": 4, "angle": 45}),
         browser="sling-loads",
         browser_data=browser_data,
